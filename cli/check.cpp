@@ -1,0 +1,132 @@
+// boughlight check SCENE
+
+#include <fmt/format.h>
+
+#include <memory>
+#include <string>
+
+#include "assess/facts.h"
+#include "commands.h"
+#include "geometry/foliage.h"
+#include "report/inventory.h"
+#include "scene/enclosure.h"
+#include "scene/load.h"
+#include "terminal.h"
+
+namespace boughlight::cli {
+namespace {
+
+std::string with_wants(std::string text, const char* word, const std::vector<Want>& wants) {
+  if (!wants.empty()) text += fmt::format("; {} {}", word, wants_text(wants));
+  return text;
+}
+
+std::string box_text(const Scene& scene, std::size_t index) {
+  const Box& box = scene.boxes[index];
+  std::string text =
+      fmt::format("{} x {} x {} (width, depth, height):", length_text(box.size.x(), scene.length_unit),
+                  length_text(box.size.y(), scene.length_unit), length_text(box.size.z(), scene.length_unit));
+  const char* separator = " ";
+  for (std::size_t side = 0; side < kSides.size(); ++side) {
+    if (uncovered_share(scene.boxes, static_cast<int>(index), kSides[side]) <= 0) continue;
+    const int material = box.face[side];
+    text += fmt::format("{}{} {}", separator, side_name(kSides[side]),
+                        material < 0 ? "open" : scene.materials[material].name);
+    separator = ", ";
+  }
+  return text;
+}
+
+std::string lamp_text(const Scene& scene, const Lamp& lamp) {
+  std::string text = fmt::format("{} at {}", lamp.fixture->name, place_text(lamp.at, scene.length_unit));
+  if (const auto gap = gap_above_enclosure(scene, lamp)) {
+    text += fmt::format(", its lowest point {} above the enclosure", length_text(*gap, scene.length_unit));
+  }
+  text += fmt::format("; dimmer at {} %", print_number(100 * lamp.dim));
+  if (lamp.lit) text += fmt::format("; lit {} h a day", print_number(total_hours(*lamp.lit)));
+  if (lamp.burned_h > 0) text += fmt::format("; burned {} h", print_number(lamp.burned_h, 5));
+  return text;
+}
+
+std::string animal_text(const Scene& scene) {
+  const Animal& animal = *scene.animal;
+  std::string text =
+      fmt::format("back {} above what it sits on; reaches to {} from the faces",
+                  length_text(animal.back, scene.length_unit), length_text(animal.reach, scene.length_unit));
+  text = with_wants(text, "basks at", animal.basking);
+  text = with_wants(text, "shelters at", animal.refuge);
+  return with_wants(text, "never", animal.never);
+}
+
+std::string inventory_text(const Scene& scene) {
+  const std::string& unit = scene.length_unit;
+  const std::string title = scene.title.empty() ? scene.file : scene.title;
+  std::string text = fmt::format("{}\n\nEnclosure (lengths in {})\n", set_in_columns(title, 0, 0), unit);
+  for (std::size_t i = 0; i < scene.boxes.size(); ++i) text += item(scene.boxes[i].name, box_text(scene, i));
+
+  const auto heading = [&](const char* title, bool any) {
+    if (any) text += fmt::format("\n{}\n", title);
+  };
+  heading("Branches and boards", !scene.branches.empty() || !scene.boards.empty());
+  for (const Branch& branch : scene.branches) {
+    text += item(branch.name, fmt::format("branch {} across, {}", length_text(branch.diameter, unit),
+                                          scene.materials[branch.material].name));
+  }
+  for (const Board& board : scene.boards) {
+    text += item(board.name,
+                 fmt::format("board {} x {}, {}", length_text(board.edge_u.norm(), unit),
+                             length_text(board.edge_v.norm(), unit), scene.materials[board.material].name));
+  }
+  heading("Plants", !scene.plants.empty());
+  for (const Plant& plant : scene.plants) {
+    text += item(plant.name, with_wants(fmt::format("{} leaves of {} around {}", leaf_count(plant),
+                                                    scene.materials[plant.leaf_material].name,
+                                                    place_text(plant.crown_centre, unit)),
+                                        "needs", plant.needs));
+  }
+  heading("Perches", !scene.perches.empty());
+  for (const Perch& perch : scene.perches) {
+    text += item(perch.name, with_wants("at " + place_text(perch.at, unit), "wants", perch.wants));
+  }
+  heading("Points", !scene.points.empty());
+  for (const Point& point : scene.points) {
+    text += item(point.name, with_wants("at " + place_text(point.at, unit), "wants", point.wants));
+  }
+  heading("Lamps", !scene.lamps.empty());
+  for (const Lamp& lamp : scene.lamps) text += item(lamp.name, lamp_text(scene, lamp));
+  heading("Room, animal, zones", scene.room || scene.animal || !scene.zone_wants.empty());
+  if (scene.room) text += item("room", fmt::format("{} lx from outside", print_number(scene.room->lux)));
+  if (scene.animal) text += item("animal", animal_text(scene));
+  if (!scene.zone_wants.empty()) text += item("zones", fmt::format("{} wants", scene.zone_wants.size()));
+
+  heading("Notes", !scene.notes.empty());
+  for (const std::string& note : scene.notes) text += "  " + set_in_columns(note, 2, 2) + "\n";
+  return text + fmt::format("\n{} can be surveyed.\n", scene.file);
+}
+
+int run(const std::string& file, const CommonOptions& options) {
+  const Scene scene = load_scene(file);
+  if (options.json) {
+    put(scene_inventory_json(scene) + "\n");
+  } else if (!options.quiet) {
+    put(inventory_text(scene));
+  }
+  return kAllMet;
+}
+
+}  // namespace
+
+Run declare_check(CLI::App& app) {
+  auto scene = std::make_shared<std::string>();
+  app.add_option("SCENE", *scene, "The scene file (YAML)")->required();
+  app.footer(
+      "Examples:\n"
+      "  boughlight check my-cage.yaml\n"
+      "  boughlight check my-cage.yaml --quiet && echo fine\n"
+      "\n"
+      "Every mistake is told at once, each as FILE:LINE:COLUMN: what was found and what is\n"
+      "allowed. The exit code is 0 when there is none, else 2. Nothing is traced.");
+  return [scene](const CommonOptions& options) { return run(*scene, options); };
+}
+
+}  // namespace boughlight::cli

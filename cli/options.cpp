@@ -1,0 +1,100 @@
+#include "options.h"
+
+#include <fmt/format.h>
+
+#include <charconv>
+
+#include "units/units.h"
+
+namespace boughlight::cli {
+namespace {
+
+// The same ranges as in a scene's `survey`.
+constexpr double kLeastTolerance = 0.0005, kMostTolerance = 0.5;
+constexpr double kLeastSpacing = 0.002, kMostSpacing = 1;
+// More than any machine has; guards against a slip of the finger.
+constexpr std::uint64_t kMostThreads = 4096;
+
+std::optional<std::uint64_t> whole_number(const std::string& text) {
+  std::uint64_t value = 0;
+  const char* end = text.data() + text.size();
+  const auto [stop, error] = std::from_chars(text.data(), end, value);
+  if (error != std::errc() || stop != end) return std::nullopt;
+  return value;
+}
+
+}  // namespace
+
+void add_common_options(CLI::App& app, TypedOptions& typed) {
+  const std::string group = "Options of every command";
+  app.add_option("--seed", typed.seed, "Other random numbers: a whole number (the scene's seed if left out)")
+      ->type_name("N")
+      ->group(group);
+  app.add_option("--threads", typed.threads, "Processor threads to use (all if left out); changes no figure")
+      ->type_name("N")
+      ->group(group);
+  app.add_option("--tolerance", typed.tolerance, "Standard error to reach, as '2 %' or 0.02")
+      ->type_name("P")
+      ->group(group);
+  app.add_option("--spacing", typed.spacing,
+                 "Size of the grid's cells, as '5 cm' or '2 in'; a bare number is cm")
+      ->type_name("L")
+      ->group(group);
+  app.add_flag("--quiet", typed.quiet, "Print nothing but mistakes (and JSON where asked for)")->group(group);
+  app.add_flag("--json", typed.json, "Print the results as JSON on standard output, and nothing else there")
+      ->group(group);
+}
+
+CommonOptions checked(const TypedOptions& typed) {
+  CommonOptions options;
+  std::string wrong;
+  const auto complain = [&](const std::string& text) { wrong += (wrong.empty() ? "" : "\n") + text; };
+
+  if (!typed.seed.empty()) {
+    options.seed = whole_number(typed.seed);
+    if (!options.seed) {
+      complain(fmt::format("--seed: '{}' is not a whole number from 0 to {}", typed.seed, UINT64_MAX));
+    }
+  }
+  if (!typed.threads.empty()) {
+    const auto threads = whole_number(typed.threads);
+    if (!threads || *threads < 1 || *threads > kMostThreads) {
+      complain(fmt::format(
+          "--threads: '{}' is not a whole number from 1 to {}; leave it out to use all processors",
+          typed.threads, kMostThreads));
+    } else {
+      options.threads = static_cast<int>(*threads);
+    }
+  }
+  std::string why;
+  if (!typed.tolerance.empty()) {
+    const auto tolerance = parse_value(typed.tolerance, Dimension::ratio, "", why);
+    if (!tolerance) {
+      complain("--tolerance: " + why);
+    } else if (tolerance->value < kLeastTolerance || tolerance->value > kMostTolerance) {
+      complain(fmt::format("--tolerance: '{}' is not between 0.05 % and 50 %", typed.tolerance));
+    } else {
+      options.tolerance = tolerance->value;
+    }
+  }
+  if (!typed.spacing.empty()) {
+    const auto spacing = parse_value(typed.spacing, Dimension::length, "cm", why);
+    if (!spacing) {
+      complain("--spacing: " + why);
+    } else if (spacing->value < kLeastSpacing || spacing->value > kMostSpacing) {
+      complain(fmt::format("--spacing: '{}' is not between 2 mm and 1 m", typed.spacing));
+    } else {
+      options.spacing = spacing->value;
+    }
+  }
+  if (!wrong.empty()) throw CallError(wrong);
+  return options;
+}
+
+void CommonOptions::apply_to(SurveySettings& settings) const {
+  settings.seed = seed.value_or(settings.seed);
+  settings.tolerance = tolerance.value_or(settings.tolerance);
+  settings.spacing = spacing.value_or(settings.spacing);
+}
+
+}  // namespace boughlight::cli

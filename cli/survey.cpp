@@ -1,0 +1,106 @@
+// boughlight survey SCENE [-o DIR]
+
+#include <fmt/format.h>
+#include <unistd.h>
+
+#include <filesystem>
+#include <memory>
+#include <string>
+
+#include "assess/survey.h"
+#include "commands.h"
+#include "report/write.h"
+#include "scene/load.h"
+#include "terminal.h"
+
+namespace boughlight::cli {
+namespace {
+
+namespace fs = std::filesystem;
+
+struct Arguments {
+  std::string scene;
+  std::string folder;
+};
+
+// The scene's name without .yaml, beside it.
+fs::path default_folder(const fs::path& scene) {
+  fs::path folder = scene;
+  if (scene.extension() == ".yaml" || scene.extension() == ".yml") return folder.replace_extension();
+  return folder += "-results";
+}
+
+// Says before the work what would otherwise be found out after it.
+void require_writable(const fs::path& folder) {
+  std::error_code ignored;
+  fs::path standing = fs::absolute(folder).lexically_normal();
+  while (!fs::exists(standing, ignored) && standing.has_relative_path()) standing = standing.parent_path();
+  if (!fs::is_directory(standing, ignored)) {
+    throw OutputError(fmt::format("results cannot go to '{}': '{}' is not a folder; name another with -o",
+                                  folder.string(), standing.string()));
+  }
+  if (access(standing.c_str(), W_OK | X_OK) != 0) {
+    throw OutputError(
+        fmt::format("results cannot go to '{}': you may not write in '{}'; name another "
+                    "folder with -o",
+                    folder.string(), standing.string()));
+  }
+}
+
+std::string effort_text(const Survey& survey) {
+  return fmt::format("{} cells, {} readings, {} leaves, {:.1f} million rays in {:.1f} s\n",
+                     survey.cells.size(), survey.readings.size(), survey.leaf_count, survey.effort.rays / 1e6,
+                     survey.effort.seconds);
+}
+
+int run(const Arguments& arguments, const CommonOptions& options) {
+  Scene scene = load_scene(arguments.scene);
+  options.apply_to(scene.survey);
+  const fs::path folder =
+      arguments.folder.empty() ? default_folder(arguments.scene) : fs::path(arguments.folder);
+  require_writable(folder);
+
+  Progress progress(!options.quiet);
+  SurveyControl control;
+  control.threads = options.threads;
+  if (progress.shown()) {
+    control.progress = [&](const std::string& stage, double share) { progress.show(stage, share); };
+  }
+  const Survey survey = run_survey(scene, control);
+  progress.show("writing", 1);
+  write_survey(survey, folder);
+  progress.wipe();
+  if (progress.shown()) fmt::print(stderr, "{}", effort_text(survey));
+
+  if (options.json) {
+    put(readings_json(survey) + "\n");
+  } else if (!options.quiet) {
+    put(terminal_summary(survey));
+    put("\n" + item("Maps", (folder / "maps").string() + "/"));
+    put(item("Figures", (folder / "readings.json").string() + ", readings.csv and grid.csv beside it"));
+  }
+  return survey.verdict == WholeVerdict::met ? kAllMet : kNotAllMet;
+}
+
+}  // namespace
+
+Run declare_survey(CLI::App& app) {
+  auto arguments = std::make_shared<Arguments>();
+  app.add_option("SCENE", arguments->scene, "The scene file (YAML)")->required();
+  app.add_option("-o,--output", arguments->folder,
+                 "Folder for the results, made if missing (the scene's name without .yaml, beside it)")
+      ->type_name("DIR");
+  app.footer(
+      "Examples:\n"
+      "  boughlight survey my-cage.yaml                  results in my-cage/\n"
+      "  boughlight survey my-cage.yaml -o try-2         results in try-2/\n"
+      "  boughlight survey my-cage.yaml --tolerance 5%   rougher and quicker\n"
+      "  boughlight survey my-cage.yaml --spacing '2 in' a grid of 2 inch cells\n"
+      "  boughlight survey my-cage.yaml --json | jq .verdict\n"
+      "\n"
+      "Writes readings.json, readings.csv, grid.csv and maps/*.png. The exit code is 0 when\n"
+      "every want, need, zone want and 'never' is met, and 1 when any is unmet or unsure.");
+  return [arguments](const CommonOptions& options) { return run(*arguments, options); };
+}
+
+}  // namespace boughlight::cli

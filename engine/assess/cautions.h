@@ -1,0 +1,11 @@
+// What a keeper must be told, whatever the figures say, and what the figures themselves warn of.
+#pragma once
+
+#include "assess/results.h"
+
+namespace boughlight {
+
+// In the order in which they should be read: what the survey found first, then the standing ones.
+std::vector<Caution> cautions_of(const Survey& survey);
+
+}  // namespace boughlight

@@ -1,0 +1,144 @@
+#include "assess/field_cells.h"
+
+#include <tbb/parallel_for.h>
+
+#include <algorithm>
+#include <bit>
+#include <cmath>
+#include <stdexcept>
+
+#include "assess/judge.h"
+
+namespace boughlight {
+namespace {
+
+enum : std::uint64_t { kPilotStage = 201, kCellStage = 202 };
+
+constexpr double kAskedRms = 0.05;  // of the cells above a tenth of the mean
+constexpr std::uint32_t kPilotPlaces = 1, kPilotPaths = 512;
+constexpr std::uint32_t kLeastPlaces = 2, kLeastPaths = 1024, kMostPlaces = 1u << 12, kMostPaths = 1u << 22;
+
+// RMS of the relative standard errors over the cells above a tenth of the mean, the largest of the mapped
+// quantities, where the errors come from `part` and the values from `part` + `rest`.
+double rms_error(const Setting& setting, const CellGrid& grid, const CellLight& part, const CellLight& rest) {
+  double worst = 0;
+  for (const Quantity quantity : {Quantity::uvi, Quantity::ppfd, Quantity::irradiance}) {
+    const auto weights = setting.weights(quantity);
+    std::vector<double> values(grid.size()), errors(grid.size());
+    tbb::parallel_for(std::size_t{0}, grid.size(), [&](std::size_t cell) {
+      std::vector<double> replicates(kReplicates, 0.0);
+      double other = 0;
+      for (int replicate = 0; replicate < kReplicates; ++replicate)
+        for (std::size_t source = 0; source < part.sources(); ++source) {
+          replicates[static_cast<std::size_t>(replicate)] +=
+              (part.up(replicate, source, cell).cast<double>() * weights[source]).sum();
+          other += (rest.up(replicate, source, cell).cast<double>() * weights[source]).sum() / kReplicates;
+        }
+      const Figure figure = figure_of(replicates);
+      values[cell] = figure.value + other;
+      errors[cell] = figure.se;
+    });
+    double mean = 0;
+    for (const double value : values) mean += value / static_cast<double>(values.size());
+    double sum = 0, count = 0;
+    for (std::size_t cell = 0; cell < values.size(); ++cell)
+      if (values[cell] > 0.1 * mean && values[cell] > 0)
+        sum += errors[cell] * errors[cell] / (values[cell] * values[cell]), ++count;
+    if (count > 0) worst = std::max(worst, std::sqrt(sum / count));
+  }
+  return worst;
+}
+
+std::uint32_t scaled(std::uint32_t samples, double error, double allowed, std::uint32_t least, std::uint32_t most) {
+  const double wanted = samples * (error / allowed) * (error / allowed);
+  return std::clamp(std::bit_ceil(static_cast<std::uint32_t>(std::min(std::ceil(wanted) + 1, 4e9))), least, most);
+}
+
+}  // namespace
+
+std::size_t ZoneChannels::index_of(Quantity quantity) const {
+  return static_cast<std::size_t>(std::find(quantities.begin(), quantities.end(), quantity) - quantities.begin());
+}
+
+ZoneChannels zone_channels(const Setting& setting) {
+  ZoneChannels zones;
+  zones.sources = setting.full_outputs.size();
+  for (const Lamp& lamp : setting.scene.lamps) zones.declared.push_back(static_cast<float>(lamp.dim));
+  zones.declared.resize(zones.sources, 1.0f);
+  zones.quantities = {Quantity::uvi, Quantity::irradiance};
+  if (setting.scene.animal)
+    for (const auto* wants : {&setting.scene.animal->basking, &setting.scene.animal->refuge})
+      for (const Want& want : *wants)
+        if (zones.index_of(want.quantity) == zones.quantities.size()) zones.quantities.push_back(want.quantity);
+  for (const Quantity quantity : zones.quantities)
+    for (const Channel& channel : channels_of(quantity, setting.full_outputs)) zones.channels.push_back(channel);
+  return zones;
+}
+
+GridLight light_cells(Setting& setting, double most_bytes) {
+  GridLight result;
+  const Scene& scene = setting.scene;
+  const LightField& field = setting.field;
+  result.zones = zone_channels(setting);
+  result.grid = std::make_unique<CellGrid>(scene, scene.survey.spacing);
+  const CellGrid& grid = *result.grid;
+  const std::size_t sources = field.source_count();
+  const double bytes = CellLight::bytes(grid.size(), sources, result.zones.channels.size());
+  if (bytes > most_bytes)
+    throw std::runtime_error("a grid of " + std::to_string(grid.size()) + " cells asks for " +
+                             print_number(bytes / 1e9) + " GB; a spacing of " +
+                             print_number(100 * scene.survey.spacing * std::cbrt(bytes / most_bytes)) +
+                             " cm or more would fit");
+
+  std::uint32_t places = kLeastPlaces;
+  std::vector<std::uint32_t> paths(sources, kLeastPaths);
+  {
+    CellLight direct(grid.size(), sources, 0), indirect(grid.size(), sources, 0);
+    const std::uint64_t seed = setting.stream(kPilotStage, 0);
+    add_direct(field, scene, grid, kPilotPlaces, seed, direct);
+    add_indirect(field, grid, {}, std::vector(sources, kPilotPaths), seed, indirect);
+    setting.spent += direct.rays;
+    setting.spent += indirect.rays;
+    // Direct light takes a small part of the error, since its samples are cheap.
+    constexpr double kDirectShare = 0.4;
+    const double direct_error = rms_error(setting, grid, direct, indirect);
+    const double indirect_error = rms_error(setting, grid, indirect, direct);
+    const double allowed_indirect = kAskedRms * std::sqrt(1 - kDirectShare * kDirectShare);
+    places = scaled(kPilotPlaces, direct_error, kDirectShare * kAskedRms, kLeastPlaces, kMostPlaces);
+    paths.assign(sources, scaled(kPilotPaths, indirect_error, allowed_indirect, kLeastPaths, kMostPaths));
+    // Keep within what is left of the budget.
+    const double left = setting.budget.rays / 2;
+    const double pilot_direct = static_cast<double>(direct.rays.shadow) / kPilotPlaces;
+    const double pilot_paths = static_cast<double>(indirect.rays.closest) / kPilotPaths;
+    while (places > kLeastPlaces && places * pilot_direct > left) places /= 2;
+    while (!paths.empty() && paths.front() > kLeastPaths && paths.front() * pilot_paths > left)
+      for (auto& count : paths) count /= 2;
+  }
+  result.light = std::make_unique<CellLight>(grid.size(), sources, result.zones.channels.size());
+  const std::uint64_t seed = setting.stream(kCellStage, 0);
+  add_direct(field, scene, grid, places, seed, *result.light);
+  add_indirect(field, grid, result.zones.channels, paths, seed, *result.light);
+  setting.spent += result.light->rays;
+  return result;
+}
+
+std::array<Figure, kQuantities> cell_figures(const Setting& setting, const GridLight& light, std::size_t cell) {
+  std::array<Figure, kQuantities> figures;
+  std::vector<std::vector<double>> replicates(kQuantities, std::vector<double>(kReplicates, 0.0));
+  for (int replicate = 0; replicate < kReplicates; ++replicate)
+    for (std::size_t source = 0; source < light.light->sources(); ++source) {
+      const SpectralD bins = light.light->up(replicate, source, cell).cast<double>();
+      const auto readings = (setting.outputs[source].matrix() * bins.matrix()).eval();
+      for (const QuantityInfo& about : all_quantities()) {
+        const double factor = is_day_quantity(about.quantity)
+                                  ? about.per_hour * setting.hours[source].value_or(0) * (setting.has_day ? 1 : 0)
+                                  : 1;
+        replicates[static_cast<std::size_t>(about.quantity)][static_cast<std::size_t>(replicate)] +=
+            factor * readings[static_cast<int>(about.of)];
+      }
+    }
+  for (std::size_t q = 0; q < replicates.size(); ++q) figures[q] = figure_of(replicates[q]);
+  return figures;
+}
+
+}  // namespace boughlight

@@ -1,0 +1,73 @@
+#include "assess/judge.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace boughlight {
+
+std::string_view verdict_name(Verdict verdict) {
+  switch (verdict) {
+    case Verdict::met: return "met";
+    case Verdict::unsure: return "unsure";
+    case Verdict::below: return "below";
+    case Verdict::above: return "above";
+  }
+  return "";
+}
+
+std::string_view whole_verdict_name(WholeVerdict verdict) {
+  switch (verdict) {
+    case WholeVerdict::met: return "met";
+    case WholeVerdict::unsure: return "unsure";
+    case WholeVerdict::unmet: return "unmet";
+  }
+  return "";
+}
+
+std::string_view reading_kind_name(ReadingKind kind) {
+  switch (kind) {
+    case ReadingKind::perch: return "perch";
+    case ReadingKind::plant: return "plant";
+    case ReadingKind::point: return "point";
+  }
+  return "";
+}
+
+Figure figure_of(const std::vector<double>& replicates) {
+  const auto count = static_cast<double>(replicates.size());
+  double mean = 0;
+  for (const double value : replicates) mean += value / count;
+  double spread = 0;
+  for (const double value : replicates) spread += (value - mean) * (value - mean);
+  return {mean, std::sqrt(spread / (count * (count - 1))), std::nullopt};
+}
+
+double nearest_limit(const Limits& limits, double value) {
+  double nearest = 0;
+  double distance = 0;
+  const auto consider = [&](double limit) {
+    if (nearest == 0 || std::abs(value - limit) < distance) nearest = std::abs(limit), distance = std::abs(value - limit);
+  };
+  if (limits.min && *limits.min > 0) consider(*limits.min);
+  if (limits.max) consider(*limits.max);
+  return nearest;
+}
+
+Verdict judge(const Figure& figure, const Limits& limits) {
+  const double half = kIntervalFactor * figure.se;
+  const bool has_min = limits.min && *limits.min > 0;
+  if (has_min && figure.value + half < *limits.min) return Verdict::below;
+  if (limits.max && figure.value - half > *limits.max) return Verdict::above;
+  if (has_min && figure.value - half < *limits.min) return Verdict::unsure;
+  if (limits.max && figure.value + half > *limits.max) return Verdict::unsure;
+  return Verdict::met;
+}
+
+WholeVerdict worse(WholeVerdict a, Verdict b) {
+  const WholeVerdict other = b == Verdict::met      ? WholeVerdict::met
+                             : b == Verdict::unsure ? WholeVerdict::unsure
+                                                    : WholeVerdict::unmet;
+  return std::max(a, other);
+}
+
+}  // namespace boughlight

@@ -1,0 +1,147 @@
+#include "assess/readings.h"
+
+#include <tbb/parallel_for.h>
+
+#include "assess/judge.h"
+#include "geometry/foliage.h"
+#include "transport/brightest.h"
+
+namespace boughlight {
+namespace {
+
+enum : std::uint64_t { kOrientationStage = 101, kReadingStage = 102 };
+
+// The orientation of greatest UVI; of greatest lux where that UVI is too small to tell.
+Vec3f find_brightest(const Setting& setting, const Vec3& at, std::uint64_t id) {
+  constexpr GatherEffort kEffort{512, 2048};
+  constexpr float kLeastUvi = 0.01f;
+  std::vector<Channel> channels = channels_of(Quantity::uvi, setting.outputs);
+  const auto sources = static_cast<Eigen::Index>(channels.size());
+  for (const Channel& channel : channels_of(Quantity::lux, setting.outputs)) channels.push_back(channel);
+  const DirectedLight light = collect_light(setting.field, channels, at.cast<float>(), id, kEffort);
+  Eigen::ArrayXf scale = Eigen::ArrayXf::Zero(2 * sources);
+  scale.head(sources).setOnes();
+  const Brightest by_uvi = brightest_orientation(light, scale);
+  if (by_uvi.value >= kLeastUvi) return by_uvi.direction;
+  scale.setZero();
+  scale.tail(sources).setOnes();
+  return brightest_orientation(light, scale).direction;
+}
+
+struct Request {
+  Reading reading;
+  std::vector<Want> wants;
+  Facing facing;
+  const Plant* crown = nullptr;  // averaged over its volume
+};
+
+// The highest place of the crown on its axis that is still inside the enclosure.
+Vec3 crown_top(const Scene& scene, const Plant& plant) {
+  Vec3 low = plant.crown_centre, high = plant.crown_centre + Vec3(0, 0, plant.grown_radii().z());
+  if (scene.inside(high)) return high;
+  if (!scene.inside(low)) return low;
+  for (int halving = 0; halving < 40; ++halving) {
+    const Vec3 middle = 0.5 * (low + high);
+    (scene.inside(middle) ? low : high) = middle;
+  }
+  return low;
+}
+
+std::vector<Request> requests_of(const Scene& scene) {
+  std::vector<Request> requests;
+  const double back = scene.animal ? scene.animal->back : 0;
+  const auto facing_name = [](const Facing& facing) {
+    if (facing.brightest) return "brightest";
+    return facing.direction == Vec3::UnitZ() ? "up" : "given";
+  };
+  const auto add = [&](const std::string& name, ReadingKind kind, const Vec3& at, const Facing& facing,
+                       const std::vector<Want>& wants, const Plant* crown) {
+    Request request;
+    request.reading.name = name;
+    request.reading.kind = kind;
+    request.reading.at = at;
+    request.reading.facing = facing_name(facing);
+    request.reading.direction = facing.direction;
+    request.facing = facing;
+    request.wants = wants;
+    request.crown = crown;
+    requests.push_back(std::move(request));
+  };
+  for (const Perch& perch : scene.perches)
+    add(perch.name, ReadingKind::perch, perch.at + Vec3(0, 0, back), perch.facing, perch.wants, nullptr);
+  for (const Plant& plant : scene.plants)
+    add(plant.name, ReadingKind::plant, plant.crown_centre, Facing{}, plant.needs, &plant);
+  for (const Point& point : scene.points)
+    add(point.name, ReadingKind::point, point.at, point.facing, point.wants, nullptr);
+  return requests;
+}
+
+Receiver receiver_of(const Setting& setting, const Request& request, std::uint64_t id) {
+  const Vec3f normal = request.reading.direction.cast<float>().normalized();
+  if (!request.crown)
+    return fixed_receiver(reading_place(setting.field, request.reading.at, normal), normal, id);
+  const Scene* scene = &setting.scene;
+  const Plant* plant = request.crown;
+  const auto place = [scene, plant](std::uint64_t stream) {
+    // A sensor cannot be inside a branch; a crown that is nearly all branch is read anywhere.
+    constexpr std::uint64_t kTries = 100;
+    Vec3 at = place_in_crown(*scene, *plant, stream);
+    for (std::uint64_t i = 1; i < kTries && scene->inside_solid(at); ++i)
+      at = place_in_crown(*scene, *plant, mix64(stream, i));
+    return Vec3f(at.cast<float>());
+  };
+  return {place, normal, id};
+}
+
+}  // namespace
+
+std::vector<Reading> take_readings(Setting& setting) {
+  const Scene& scene = setting.scene;
+  std::vector<Request> requests = requests_of(scene);
+  tbb::parallel_for(std::size_t{0}, requests.size(), [&](std::size_t i) {
+    if (requests[i].facing.brightest)
+      requests[i].reading.direction =
+          find_brightest(setting, requests[i].reading.at, setting.stream(kOrientationStage, i))
+              .cast<double>()
+              .normalized();
+  });
+
+  // One task a request, then one for the top of every plant.
+  std::vector<Task> tasks;
+  for (std::size_t i = 0; i < requests.size(); ++i) {
+    Task task{receiver_of(setting, requests[i], setting.stream(kReadingStage, i)), common_goals(setting)};
+    for (const Want& want : requests[i].wants) task.goals.push_back(goal_for(setting, want));
+    tasks.push_back(std::move(task));
+  }
+  std::vector<std::size_t> top_task(requests.size(), 0);
+  for (std::size_t i = 0; i < requests.size(); ++i) {
+    if (!requests[i].crown) continue;
+    requests[i].reading.top_at = crown_top(scene, *requests[i].crown);
+    top_task[i] = tasks.size();
+    tasks.push_back({fixed_receiver(reading_place(setting.field, *requests[i].reading.top_at, Vec3f::UnitZ()),
+                                    Vec3f::UnitZ(), setting.stream(kReadingStage, tasks.size())),
+                     common_goals(setting)});
+  }
+  const std::vector<Response> responses =
+      gather_to_tolerance(setting.field, tasks, setting.tolerance(), setting.budget, setting.spent);
+
+  std::vector<Reading> readings;
+  for (std::size_t i = 0; i < requests.size(); ++i) {
+    Reading reading = std::move(requests[i].reading);
+    reading.values = facing_figures(setting, responses[i]);
+    reading.scalar = scalar_figures(setting, responses[i]);
+    reading.by_lamp = figures_by_source(setting, responses[i]);
+    for (const Want& want : requests[i].wants) {
+      Figure& figure = reading.values.at(want.quantity);
+      figure.converged =
+          figure.se <= goal_for(setting, want).allowed_error(setting.tolerance(), figure.value);
+      reading.wants.push_back(
+          {want, figure, *figure.converged ? judge(figure, want.limits) : Verdict::unsure});
+    }
+    if (requests[i].crown) reading.top = facing_figures(setting, responses[top_task[i]]);
+    readings.push_back(std::move(reading));
+  }
+  return readings;
+}
+
+}  // namespace boughlight

@@ -1,0 +1,67 @@
+#include "assess/setting.h"
+
+#include "assess/judge.h"
+
+namespace boughlight {
+namespace {
+
+bool exists(const Setting& setting, Quantity quantity) { return !is_day_quantity(quantity) || setting.has_day; }
+
+}  // namespace
+
+Goal goal_for(const Setting& setting, const Want& want) {
+  return {setting.weights(want.quantity), want.limits, 0};
+}
+
+std::vector<Goal> common_goals(const Setting& setting) {
+  struct Common {
+    Quantity quantity;
+    double floor;
+  };
+  std::vector<Goal> goals;
+  for (const Common& common : {Common{Quantity::uvi, 0.02}, Common{Quantity::lux, 20.0},
+                               Common{Quantity::ppfd, 0.4}, Common{Quantity::irradiance, 0.5}})
+    goals.push_back({setting.weights(common.quantity), {}, common.floor});
+  return goals;
+}
+
+Vec3f reading_place(const LightField& field, const Vec3& place, const Vec3f& normal) {
+  const Vec3f at = place.cast<float>();
+  const float hair = 2 * field.world().offset();
+  return field.world().on_surface(at, normal, hair) ? Vec3f(at + hair * normal) : at;
+}
+
+Figures facing_figures(const Setting& setting, const Response& response) {
+  Figures figures;
+  for (const QuantityInfo& about : all_quantities())
+    if (exists(setting, about.quantity))
+      figures[about.quantity] = weigh_facing(response, setting.weights(about.quantity));
+  return figures;
+}
+
+Figures scalar_figures(const Setting& setting, const Response& response) {
+  Figures figures;
+  for (const QuantityInfo& about : all_quantities())
+    if (!is_day_quantity(about.quantity))
+      figures[about.quantity] = weigh(response.scalar, response, setting.weights(about.quantity));
+  return figures;
+}
+
+std::map<std::string, std::map<Quantity, double>> figures_by_source(const Setting& setting,
+                                                                    const Response& response) {
+  std::map<std::string, std::map<Quantity, double>> by_source;
+  for (std::size_t source = 0; source < response.sources; ++source) {
+    SpectralD mean = SpectralD::Zero();
+    for (int replicate = 0; replicate < kReplicates; ++replicate) {
+      const std::size_t at = response.at(replicate, source);
+      mean += (response.direct[at] + response.indirect[at]).cast<double>() / kReplicates;
+    }
+    auto& figures = by_source[setting.scene.source_name(source)];
+    for (const QuantityInfo& about : all_quantities())
+      if (!is_day_quantity(about.quantity) || setting.hours[source])
+        figures[about.quantity] = (mean * setting.weights(about.quantity)[source]).sum();
+  }
+  return by_source;
+}
+
+}  // namespace boughlight

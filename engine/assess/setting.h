@@ -1,0 +1,46 @@
+// What every stage of a survey shares: the scene, the field to trace, and what each source gives.
+#pragma once
+
+#include "assess/output.h"
+#include "assess/precision.h"
+#include "assess/survey.h"
+
+namespace boughlight {
+
+struct Setting {
+  const Scene& scene;
+  const LightField& field;
+  std::vector<QuantityBins> outputs;        // as declared
+  std::vector<QuantityBins> full_outputs;   // every dimmer at 100 %
+  std::vector<std::optional<double>> hours;
+  bool has_day = false;
+  GatherBudget budget;
+  RayCount spent;
+  std::function<void(const std::string&, double)> progress;
+
+  double tolerance() const { return scene.survey.tolerance; }
+  // Random numbers for item `number` of a stage; stages have numbers of their own.
+  std::uint64_t stream(std::uint64_t stage, std::uint64_t number) const {
+    return mix64(mix64(scene.survey.seed, stage), number);
+  }
+  std::vector<SpectralD> weights(Quantity quantity) const { return quantity_weights(quantity, outputs, hours); }
+};
+
+// A goal for a limit on a quantity.
+Goal goal_for(const Setting& setting, const Want& want);
+// Goals that every reading has, so that figures without a limit are known as well: within the tolerance, or of a
+// size that nobody asks about.
+std::vector<Goal> common_goals(const Setting& setting);
+
+// Where a sensor looking along `normal` reads from: `place`, or a hair off it where it lies on a surface, on the side
+// that it looks into.
+Vec3f reading_place(const LightField& field, const Vec3& place, const Vec3f& normal);
+
+// All figures of a response on its sensor; day quantities only where they exist.
+Figures facing_figures(const Setting& setting, const Response& response);
+// Spherical irradiance, instant quantities.
+Figures scalar_figures(const Setting& setting, const Response& response);
+// Each source's share of every figure, by name.
+std::map<std::string, std::map<Quantity, double>> figures_by_source(const Setting& setting, const Response& response);
+
+}  // namespace boughlight

@@ -1,0 +1,101 @@
+#include "assess/survey.h"
+
+#include <oneapi/tbb/global_control.h>
+#include <tbb/parallel_for.h>
+
+#include <chrono>
+
+#include "assess/cautions.h"
+#include "assess/hottest.h"
+#include "assess/judge.h"
+#include "assess/readings.h"
+#include "assess/zones.h"
+
+namespace boughlight {
+namespace {
+
+void lay_out_grid(const Setting& setting, const GridLight& light, Survey& survey) {
+  const CellGrid& grid = *light.grid;
+  survey.cells.resize(grid.size());
+  tbb::parallel_for(std::size_t{0}, grid.size(), [&](std::size_t i) {
+    Cell& cell = survey.cells[i];
+    cell.box = static_cast<int>(grid.block_of(i));
+    cell.index = grid.index_of(i);
+    cell.centre = (grid.low_corner(i) + 0.5f * grid.extent(i)).cast<double>();
+    cell.free_share = grid.free_share(i);
+    cell.up = cell_figures(setting, light, i);
+  });
+  for (const CellGrid::Block& block : grid.blocks()) {
+    survey.grid.push_back({block.count, block.corner.cast<double>(), block.cell.cast<double>(), block.first});
+    const std::size_t in_level = static_cast<std::size_t>(block.count[0] * block.count[1]);
+    for (int z = 0; z < block.count[2]; ++z) {
+      Level level;
+      double volume = 0;
+      for (std::size_t i = 0; i < in_level; ++i) {
+        const Cell& cell = survey.cells[block.first + static_cast<std::size_t>(z) * in_level + i];
+        level.z = cell.centre.z();
+        volume += cell.free_share;
+        level.uvi_mean += cell.free_share * cell.up[static_cast<std::size_t>(Quantity::uvi)].value;
+        level.ppfd_mean += cell.free_share * cell.up[static_cast<std::size_t>(Quantity::ppfd)].value;
+      }
+      if (volume > 0) level.uvi_mean /= volume, level.ppfd_mean /= volume;
+      survey.levels.push_back(level);
+    }
+  }
+}
+
+WholeVerdict whole_verdict(const Survey& survey) {
+  WholeVerdict verdict = WholeVerdict::met;
+  for (const Reading& reading : survey.readings)
+    for (const WantResult& want : reading.wants) verdict = worse(verdict, want.verdict);
+  for (const ZoneWantResult& want : survey.zone_wants) verdict = worse(verdict, want.verdict);
+  if (survey.hottest)
+    for (const HottestPlace* place : {&survey.hottest->uvi, &survey.hottest->irradiance})
+      if (place->verdict) verdict = worse(verdict, *place->verdict);
+  return verdict;
+}
+
+}  // namespace
+
+Survey run_survey(const Scene& scene, const SurveyControl& control) {
+  const auto begin = std::chrono::steady_clock::now();
+  std::optional<tbb::global_control> threads;
+  if (control.threads > 0)
+    threads.emplace(tbb::global_control::max_allowed_parallelism, static_cast<std::size_t>(control.threads));
+  const auto progress = [&](const std::string& stage, double share) {
+    if (control.progress) control.progress(stage, share);
+  };
+
+  progress("building the enclosure", 0);
+  const LightField field(scene, importance_of(scene));
+  Setting setting{scene,
+                  field,
+                  source_outputs(scene, Power::as_declared),
+                  source_outputs(scene, Power::full),
+                  source_hours(scene),
+                  has_day_quantities(scene),
+                  {},
+                  {},
+                  control.progress};
+  Survey survey;
+  survey.scene = scene;
+  survey.has_day = setting.has_day;
+  survey.leaf_count = field.world().leaf_count();
+  progress("reading perches, plants and points", 0.05);
+  survey.readings = take_readings(setting);
+  progress("lighting the grid", 0.3);
+  const GridLight light = light_cells(setting);
+  lay_out_grid(setting, light, survey);
+  progress("looking for shade and basking places", 0.6);
+  judge_zones(setting, light, survey);
+  progress("looking for the closest reachable place", 0.8);
+  survey.hottest = find_hottest(setting, light);
+  survey.cautions = cautions_of(survey);
+  survey.verdict = whole_verdict(survey);
+  progress("done", 1);
+  survey.effort.seconds = std::chrono::duration<double>(std::chrono::steady_clock::now() - begin).count();
+  survey.effort.rays = static_cast<double>(setting.spent.shadow + setting.spent.closest);
+  return survey;
+}
+
+}  // namespace boughlight

@@ -1,0 +1,257 @@
+#include "assess/zones.h"
+
+#include <tbb/parallel_for.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "assess/judge.h"
+#include "assess/perchable.h"
+
+namespace boughlight {
+namespace {
+
+enum : std::uint64_t { kPlaceStage = 301, kPerchStage = 302 };
+
+constexpr double kAskedError = 0.01;       // standard error of a fraction
+constexpr std::uint32_t kLightSamples = 32;  // direct samples of a place and lamp
+
+struct Zone {
+  std::string name;
+  const std::vector<Want>* wants;
+};
+
+std::vector<Zone> zones_of(const Scene& scene) {
+  std::vector<Zone> zones;
+  if (!scene.animal) return zones;
+  if (!scene.animal->basking.empty()) zones.push_back({"basking", &scene.animal->basking});
+  if (!scene.animal->refuge.empty()) zones.push_back({"refuge", &scene.animal->refuge});
+  return zones;
+}
+
+bool within(const Limits& limits, double value) {
+  return !(limits.min && *limits.min > 0 && value < *limits.min) && !(limits.max && value > *limits.max);
+}
+
+// How often each zone holds at the places of one cell.
+struct CellCount {
+  std::vector<int> holds;  // by zone
+  float brightest_uvi = 0;
+};
+
+CellCount count_cell(const Setting& setting, const GridLight& light, const std::vector<Zone>& zones, std::size_t cell,
+                     int places, int pass, RayCount& rays) {
+  const ZoneChannels& about = light.zones;
+  CellCount count{std::vector<int>(zones.size(), 0), 0};
+  Orientations mean_uvi = Orientations::Zero();
+  std::vector<Orientations> sums(about.channels.size());
+  for (int place = 0; place < places; ++place) {
+    const std::uint64_t id =
+        mix64(setting.stream(kPlaceStage, cell * 64 + static_cast<std::size_t>(pass)), static_cast<std::uint64_t>(place));
+    // The places of a cell are stratified over it.
+    PairSampler sampler(setting.stream(kPlaceStage, cell * 64 + static_cast<std::size_t>(pass)),
+                        static_cast<std::uint32_t>(place));
+    const Vec3f at = place_in_cell(setting.scene, *light.grid, cell, sampler);
+    for (std::size_t c = 0; c < sums.size(); ++c) sums[c] = light.light->oriented(c, cell);
+    add_direct_orientations(setting.field, about.channels, at, id, kLightSamples, sums.data(), rays);
+    const auto total = [&](std::size_t quantity) {
+      Orientations sum = Orientations::Zero();
+      for (std::size_t source = 0; source < about.sources; ++source)
+        sum += about.declared[source] * sums[about.at(quantity, source)];
+      return sum;
+    };
+    mean_uvi += total(ZoneChannels::kUvi) / static_cast<float>(places);
+    for (std::size_t zone = 0; zone < zones.size(); ++zone)
+      if (std::all_of(zones[zone].wants->begin(), zones[zone].wants->end(), [&](const Want& want) {
+            return within(want.limits, total(about.index_of(want.quantity)).maxCoeff());
+          }))
+        ++count.holds[zone];
+  }
+  count.brightest_uvi = mean_uvi.maxCoeff();
+  return count;
+}
+
+// A fraction over cells of different free volume, each judged at `places` random places, with the standard error of
+// such a stratified sample.
+struct FractionSum {
+  double weight = 0, holds = 0, variance = 0;
+  void add(double volume, int hold, int places) {
+    const double share = static_cast<double>(hold) / places;
+    weight += volume;
+    holds += volume * share;
+    variance += volume * volume * share * (1 - share) / (places - 1);
+  }
+  Figure figure() const {
+    if (!(weight > 0)) return {};
+    return {holds / weight, std::sqrt(variance) / weight, std::nullopt};
+  }
+};
+
+void judge_volume(Setting& setting, const GridLight& light, const std::vector<Zone>& zones, Survey& survey) {
+  const CellGrid& grid = *light.grid;
+  constexpr int kLeastPlaces = 2, kMostPlaces = 4096;
+  // A few thousand places in all, however few the cells.
+  int places = std::clamp(static_cast<int>(4096 / grid.size()), kLeastPlaces, kMostPlaces);
+  std::vector<CellCount> counts(grid.size());
+  constexpr int kPasses = 4;
+  for (int pass = 0; pass < kPasses; ++pass) {
+    std::vector<RayCount> rays(grid.size());
+    tbb::parallel_for(std::size_t{0}, grid.size(), [&](std::size_t cell) {
+      if (grid.free_share(cell) > 0) counts[cell] = count_cell(setting, light, zones, cell, places, pass, rays[cell]);
+    });
+    for (const RayCount& count : rays) setting.spent += count;
+    double worst = 0;
+    for (std::size_t zone = 0; zone < zones.size(); ++zone) {
+      FractionSum all;
+      std::vector<FractionSum> levels(survey.levels.size());
+      std::size_t level = 0;
+      for (const GridBox& box : survey.grid) {
+        for (int z = 0; z < box.count[2]; ++z, ++level)
+          for (int i = 0; i < box.count[0] * box.count[1]; ++i) {
+            const std::size_t cell = box.first + static_cast<std::size_t>(z * box.count[0] * box.count[1] + i);
+            if (grid.free_share(cell) <= 0) continue;
+            all.add(grid.free_volume(cell), counts[cell].holds[zone], places);
+            levels[level].add(grid.free_volume(cell), counts[cell].holds[zone], places);
+          }
+      }
+      ZoneFraction& fraction = survey.zones[zones[zone].name];
+      fraction.volume = all.figure();
+      fraction.levels.clear();
+      for (const FractionSum& sum : levels) fraction.levels.push_back(sum.figure());
+      worst = std::max(worst, fraction.volume.se);
+    }
+    if (worst <= kAskedError || places >= kMostPlaces) break;
+    const double more = (worst / kAskedError) * (worst / kAskedError);
+    places = std::min(kMostPlaces, static_cast<int>(std::ceil(places * std::max(1.3 * more, 1.5))));
+  }
+  for (std::size_t cell = 0; cell < grid.size(); ++cell) survey.cells[cell].brightest_uvi = counts[cell].brightest_uvi;
+}
+
+// Along branches and boards: each place judged from replicates, uncertain ones again with more light paths.
+void judge_perchable(Setting& setting, const std::vector<Zone>& zones, Survey& survey) {
+  const std::vector<PerchablePlace> places = perchable_places(setting.scene, setting.scene.survey.spacing);
+  if (places.empty() || zones.empty()) return;
+  const ZoneChannels about = zone_channels(setting);
+  constexpr int kBatches = 4, kPasses = 4;
+  double length = 0;
+  for (const PerchablePlace& place : places) length += place.length;
+
+  std::vector<std::vector<double>> chance(zones.size(), std::vector<double>(places.size(), 0.0));
+  std::vector<char> again(places.size(), 1);
+  GatherEffort effort{64, 128};
+  for (int pass = 0; pass < kPasses; ++pass, effort.direct *= 4, effort.paths *= 4) {
+    std::vector<RayCount> rays(places.size());
+    tbb::parallel_for(std::size_t{0}, places.size(), [&](std::size_t i) {
+      if (!again[i]) return;
+      std::vector<std::vector<double>> values(about.quantities.size());
+      for (int batch = 0; batch < kBatches; ++batch) {
+        const std::uint64_t id =
+            setting.stream(kPerchStage, (i * kPasses + static_cast<std::size_t>(pass)) * kBatches +
+                                            static_cast<std::size_t>(batch));
+        const DirectedLight light =
+            collect_light(setting.field, about.channels, places[i].back.cast<float>(), id, effort);
+        rays[i] += light.rays;
+        std::vector<Orientations> sums(about.quantities.size(), Orientations::Zero());
+        for (Eigen::Index k = 0; k < light.directions.cols(); ++k) {
+          const Orientations cosines = orientation_cosines(light.directions.col(k).matrix());
+          for (std::size_t q = 0; q < sums.size(); ++q) {
+            float value = 0;
+            for (std::size_t source = 0; source < about.sources; ++source)
+              value += about.declared[source] * light.values(static_cast<Eigen::Index>(about.at(q, source)), k);
+            sums[q] += value * cosines;
+          }
+        }
+        for (std::size_t q = 0; q < sums.size(); ++q) values[q].push_back(sums[q].maxCoeff());
+      }
+      for (std::size_t zone = 0; zone < zones.size(); ++zone) {
+        double holds = 1;
+        for (const Want& want : *zones[zone].wants) {
+          const Figure figure = figure_of(values[about.index_of(want.quantity)]);
+          // Chance that the true value keeps each limit, as of a normal error.
+          const auto beyond = [&](double limit) {
+            if (figure.se <= 0) return limit <= figure.value ? 1.0 : 0.0;
+            return 0.5 * std::erfc((limit - figure.value) / (figure.se * std::sqrt(2.0)));
+          };
+          if (want.limits.min && *want.limits.min > 0) holds *= beyond(*want.limits.min);
+          if (want.limits.max) holds *= figure.se <= 0 ? (figure.value <= *want.limits.max ? 1 : 0)
+                                                       : 1 - beyond(*want.limits.max);
+        }
+        chance[zone][i] = holds;
+      }
+    });
+    for (const RayCount& count : rays) setting.spent += count;
+    double worst = 0;
+    std::fill(again.begin(), again.end(), 0);
+    for (std::size_t zone = 0; zone < zones.size(); ++zone) {
+      double holds = 0, variance = 0;
+      for (std::size_t i = 0; i < places.size(); ++i) {
+        const double share = places[i].length / length, p = chance[zone][i];
+        holds += share * (p >= 0.5 ? 1 : 0);
+        variance += share * share * p * (1 - p);
+        constexpr double kDoubtful = 0.01;
+        if (p > kDoubtful && p < 1 - kDoubtful) again[i] = 1;
+      }
+      survey.zones[zones[zone].name].perch = Figure{holds, std::sqrt(variance), std::nullopt};
+      worst = std::max(worst, std::sqrt(variance));
+    }
+    if (worst <= kAskedError) break;
+  }
+}
+
+Verdict judge_fraction(Figure& figure, const Limits& limits) {
+  figure.converged = figure.se <= kAskedError;
+  return *figure.converged ? judge(figure, limits) : Verdict::unsure;
+}
+
+// How bad a verdict is for picking the level to show: unmet before unsure before met.
+int badness(Verdict verdict) {
+  return verdict == Verdict::met ? 0 : verdict == Verdict::unsure ? 1 : 2;
+}
+
+}  // namespace
+
+void judge_zones(Setting& setting, const GridLight& light, Survey& survey) {
+  const std::vector<Zone> zones = zones_of(setting.scene);
+  judge_volume(setting, light, zones, survey);
+  judge_perchable(setting, zones, survey);
+  for (std::size_t level = 0; level < survey.levels.size(); ++level) {
+    for (const Zone& zone : zones) {
+      auto& slot = zone.name == "basking" ? survey.levels[level].basking : survey.levels[level].refuge;
+      slot = survey.zones.at(zone.name).levels[level].value;
+    }
+  }
+  for (const ZoneWant& want : setting.scene.zone_wants) {
+    ZoneFraction& fraction = survey.zones.at(want.zone);
+    ZoneWantResult result{want, {}, std::nullopt, Verdict::met};
+    if (want.share == ZoneShare::volume) {
+      result.verdict = judge_fraction(fraction.volume, want.limits);
+      result.figure = fraction.volume;
+    } else if (want.share == ZoneShare::perch) {
+      result.figure = fraction.perch.value_or(Figure{});
+      result.verdict = judge_fraction(result.figure, want.limits);
+      if (fraction.perch) fraction.perch = result.figure;
+    } else {
+      for (std::size_t level = 0; level < fraction.levels.size(); ++level) {
+        // A level is a small part of the volume and known less well; its interval alone decides.
+        const Verdict verdict = judge(fraction.levels[level], want.limits);
+        const auto margin = [&](double value) {
+          double least = std::numeric_limits<double>::infinity();
+          if (want.limits.min) least = std::min(least, value - *want.limits.min);
+          if (want.limits.max) least = std::min(least, *want.limits.max - value);
+          return least;
+        };
+        const bool worse_level =
+            !result.level_z || badness(verdict) > badness(result.verdict) ||
+            (badness(verdict) == badness(result.verdict) &&
+             margin(fraction.levels[level].value) < margin(result.figure.value));
+        if (!worse_level) continue;
+        result.level_z = survey.levels[level].z;
+        result.figure = fraction.levels[level];
+        result.verdict = verdict;
+      }
+    }
+    survey.zone_wants.push_back(result);
+  }
+}
+
+}  // namespace boughlight

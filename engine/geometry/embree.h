@@ -1,0 +1,34 @@
+// The few calls that differ between Embree 3.13 and 4.x, behind one face.
+#pragma once
+
+#if __has_include(<embree4/rtcore.h>)
+#include <embree4/rtcore.h>
+#define BOUGHLIGHT_EMBREE 4
+#else
+#include <embree3/rtcore.h>
+#define BOUGHLIGHT_EMBREE 3
+#endif
+
+namespace boughlight::embree {
+
+inline void intersect(RTCScene scene, RTCRayHit& ray) {
+#if BOUGHLIGHT_EMBREE == 4
+  rtcIntersect1(scene, &ray, nullptr);
+#else
+  RTCIntersectContext context;
+  rtcInitIntersectContext(&context);
+  rtcIntersect1(scene, &context, &ray);
+#endif
+}
+
+inline void occluded(RTCScene scene, RTCRay& ray) {
+#if BOUGHLIGHT_EMBREE == 4
+  rtcOccluded1(scene, &ray, nullptr);
+#else
+  RTCIntersectContext context;
+  rtcInitIntersectContext(&context);
+  rtcOccluded1(scene, &context, &ray);
+#endif
+}
+
+}  // namespace boughlight::embree

@@ -1,0 +1,58 @@
+#include "geometry/foliage.h"
+
+#include <cmath>
+#include <numbers>
+#include <stdexcept>
+
+#include "geometry/stream.h"
+
+namespace boughlight {
+namespace {
+
+Vec3 uniform_direction(Stream& stream) {
+  const double z = 2 * stream.next() - 1, azimuth = 2 * std::numbers::pi * stream.next();
+  const double radius = std::sqrt(std::max(0.0, 1 - z * z));
+  return {radius * std::cos(azimuth), radius * std::sin(azimuth), z};
+}
+
+Vec3 place_in_crown(const Scene& scene, const Plant& plant, Stream& stream) {
+  // The loader has made sure that part of the crown is inside; the bound only ends a hopeless search.
+  for (int attempt = 0; attempt < 10'000'000; ++attempt) {
+    const double x = 2 * stream.next() - 1, y = 2 * stream.next() - 1, z = 2 * stream.next() - 1;
+    const Vec3 in_ball(x, y, z);
+    if (in_ball.squaredNorm() > 1) continue;
+    const Vec3 place = plant.crown_centre + plant.grown_radii().cwiseProduct(in_ball);
+    if (scene.inside(place)) return place;
+  }
+  throw std::runtime_error("the crown of '" + plant.name + "' has almost no part inside the enclosure");
+}
+
+}  // namespace
+
+std::size_t leaf_count(const Plant& plant) {
+  return static_cast<std::size_t>(
+      std::ceil(plant.grown_leaf_area() / (plant.leaf_length * plant.leaf_width) - 1e-9));
+}
+
+std::vector<Leaf> grow_leaves(const Scene& scene, const Plant& plant) {
+  std::vector<Leaf> leaves(leaf_count(plant));
+  for (std::size_t i = 0; i < leaves.size(); ++i) {
+    Stream stream(plant.seed, i);
+    Leaf& leaf = leaves[i];
+    leaf.centre = place_in_crown(scene, plant, stream);
+    const Vec3 normal = uniform_direction(stream);
+    const Vec3 side = normal.unitOrthogonal(), other = normal.cross(side);
+    const double turn = 2 * std::numbers::pi * stream.next();
+    const Vec3 along = std::cos(turn) * side + std::sin(turn) * other;
+    leaf.half_length = 0.5 * plant.leaf_length * along;
+    leaf.half_width = 0.5 * plant.leaf_width * normal.cross(along);
+  }
+  return leaves;
+}
+
+Vec3 place_in_crown(const Scene& scene, const Plant& plant, std::uint64_t stream_number) {
+  Stream stream(plant.seed ^ 0x9d1ce5a7u, stream_number);
+  return place_in_crown(scene, plant, stream);
+}
+
+}  // namespace boughlight

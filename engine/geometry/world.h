@@ -1,0 +1,94 @@
+// The scene as the rays meet it: opaque diffuse surfaces in an Embree tree, mesh and panes beside it.
+#pragma once
+
+#include <memory>
+#include <vector>
+
+#include "geometry/panel.h"
+#include "scene/model.h"
+
+namespace boughlight {
+
+// A surface that scatters by the cosine law: matte (transmittance 0) or leaf.
+struct DiffuseOptics {
+  Spectral reflectance = Spectral::Zero();
+  Spectral transmittance = Spectral::Zero();
+};
+
+struct Hit {
+  float distance = 0;
+  Vec3f normal = Vec3f::UnitZ();  // unit, on the side the ray came from
+  int optics = 0;                 // index into World::diffuse()
+};
+
+// What goes straight through the panels along a segment: scalar x spectral.
+struct Straight {
+  float scalar = 1;
+  bool is_spectral = false;
+  Spectral spectral;  // only set where is_spectral
+
+  void multiply(const Spectral& factor) {
+    if (is_spectral) {
+      spectral *= factor;
+    } else {
+      spectral = factor;
+      is_spectral = true;
+    }
+  }
+};
+
+class World {
+ public:
+  explicit World(const Scene& scene);
+  ~World();
+  World(const World&) = delete;
+  World& operator=(const World&) = delete;
+
+  // Nearest diffuse surface beyond the origin, panels ignored; false when the ray leaves the scene.
+  bool closest(const Vec3f& origin, const Vec3f& direction, Hit& hit) const;
+  // Whether a diffuse surface lies within `distance`, panels ignored.
+  bool blocked(const Vec3f& origin, const Vec3f& direction, float distance) const;
+
+  // Multiplies `through` by the straight transmittance of every panel crossed before `distance`; false when nothing
+  // is left.
+  bool straight(const Vec3f& origin, const Vec3f& direction, float distance, Straight& through) const;
+  // The nearest panel crossed in (from, before): its index and the distance, or -1.
+  int next_panel(const Vec3f& origin, const Vec3f& direction, float from, float before, float& distance) const;
+
+  // Whether a surface or panel lies within `within` (m) of a place, along the line of `direction`.
+  bool on_surface(const Vec3f& place, const Vec3f& direction, float within) const;
+
+  MeshShares mesh_shares(const Panel& panel, const Vec3f& direction) const;
+  void pane_shares(const Panel& panel, const Vec3f& direction, Spectral& transmittance,
+                   Spectral& reflectance) const;
+
+  const std::vector<Panel>& panels() const { return panels_; }
+  const std::vector<int>& pane_panels() const { return pane_panels_; }  // indices of the panels that are panes
+  const DiffuseOptics& diffuse(int optics) const { return diffuse_[static_cast<std::size_t>(optics)]; }
+  const MeshOptics& mesh(const Panel& panel) const { return meshes_[static_cast<std::size_t>(panel.optics)]; }
+
+  // How far a new ray must start from the surface it leaves, m.
+  float offset() const { return offset_; }
+  std::size_t leaf_count() const { return leaf_count_; }
+  // A box around everything that light can meet, widened a little; for light that comes from outside.
+  const Eigen::AlignedBox3f& bounds() const { return bounds_; }
+
+ private:
+  struct Tree;
+  int add_diffuse(const Scene& scene, int material);
+  void add_rectangle(const Scene& scene, int material, const Vec3& corner, const Vec3& u, const Vec3& v,
+                     const Vec3& outward);
+
+  std::unique_ptr<Tree> tree_;
+  std::vector<Panel> panels_;
+  std::vector<int> pane_panels_;
+  std::vector<DiffuseOptics> diffuse_;
+  std::vector<MeshOptics> meshes_;
+  std::vector<PaneOptics> panes_;
+  std::vector<int> optics_of_material_;
+  float offset_ = 2e-5f;
+  std::size_t leaf_count_ = 0;
+  Eigen::AlignedBox3f bounds_;
+};
+
+}  // namespace boughlight

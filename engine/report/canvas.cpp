@@ -1,0 +1,210 @@
+#include "report/canvas.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+#include "report/canvas_mask.h"
+
+namespace boughlight {
+namespace {
+
+Rect bounds_of(const std::vector<Path>& paths) {
+  constexpr double kFar = std::numeric_limits<double>::max();
+  Rect bounds{kFar, kFar, -kFar, -kFar};
+  for (const Path& path : paths) {
+    for (const Spot& spot : path) {
+      bounds = {std::min(bounds.x0, spot.x), std::min(bounds.y0, spot.y), std::max(bounds.x1, spot.x),
+                std::max(bounds.y1, spot.y)};
+    }
+  }
+  return bounds;
+}
+
+std::uint8_t mixed(std::uint8_t below, std::uint8_t above, double share) {
+  return static_cast<std::uint8_t>(std::lround(below + (above - below) * share));
+}
+
+// The path cut into dashes.
+std::vector<Path> dashes_of(const Path& path, double dash, double gap) {
+  std::vector<Path> dashes;
+  bool drawing = true;
+  double left = dash;
+  Path current{path.front()};
+  for (std::size_t i = 0; i + 1 < path.size(); ++i) {
+    Spot from = path[i];
+    const Spot to = path[i + 1];
+    double length = std::hypot(to.x - from.x, to.y - from.y);
+    while (length > left) {
+      const double share = left / length;
+      from = {from.x + (to.x - from.x) * share, from.y + (to.y - from.y) * share};
+      length -= left;
+      if (drawing) {
+        current.push_back(from);
+        dashes.push_back(current);
+      }
+      drawing = !drawing;
+      left = drawing ? dash : gap;
+      current = {from};
+    }
+    left -= length;
+    current.push_back(to);
+  }
+  if (drawing) dashes.push_back(current);
+  return dashes;
+}
+
+}  // namespace
+
+Canvas::Canvas(int width, int height, Rgb paper)
+    : width_(width), height_(height), pixels_(static_cast<std::size_t>(width) * height * 3) {
+  clip_to_all();
+  for (std::size_t i = 0; i < pixels_.size(); i += 3) {
+    pixels_[i] = paper.r;
+    pixels_[i + 1] = paper.g;
+    pixels_[i + 2] = paper.b;
+  }
+}
+
+Rgb Canvas::at(int x, int y) const {
+  const std::uint8_t* pixel = &pixels_[(static_cast<std::size_t>(y) * width_ + x) * 3];
+  return {pixel[0], pixel[1], pixel[2]};
+}
+
+void Canvas::set(int x, int y, Rgb colour) {
+  std::uint8_t* pixel = &pixels_[(static_cast<std::size_t>(y) * width_ + x) * 3];
+  pixel[0] = colour.r;
+  pixel[1] = colour.g;
+  pixel[2] = colour.b;
+}
+
+void Canvas::crop_to_height(int height) {
+  height_ = height;
+  pixels_.resize(static_cast<std::size_t>(width_) * height_ * 3);
+  clip_to_all();
+}
+
+void Canvas::clip_to(const Rect& rect) {
+  clip_ = {std::max(0.0, rect.x0), std::max(0.0, rect.y0), std::min<double>(width_, rect.x1),
+           std::min<double>(height_, rect.y1)};
+}
+
+void Canvas::clip_to_all() {
+  clip_ = {0, 0, static_cast<double>(width_), static_cast<double>(height_)};
+}
+
+Canvas::Mask Canvas::mask_for(const Rect& bounds) const {
+  Mask mask;
+  const double x0 = std::max(clip_.x0, bounds.x0), x1 = std::min(clip_.x1, bounds.x1);
+  const double y0 = std::max(clip_.y0, bounds.y0), y1 = std::min(clip_.y1, bounds.y1);
+  if (!(x0 < x1) || !(y0 < y1)) return mask;
+  mask.x0 = static_cast<int>(std::floor(x0));
+  mask.y0 = static_cast<int>(std::floor(y0));
+  mask.width = static_cast<int>(std::ceil(x1)) - mask.x0;
+  mask.height = static_cast<int>(std::ceil(y1)) - mask.y0;
+  mask.cover.assign(static_cast<std::size_t>(mask.width) * mask.height, 0.0f);
+  return mask;
+}
+
+void Canvas::blend(const Mask& mask, Rgb colour, double opacity) {
+  std::size_t i = 0;
+  for (int y = mask.y0; y < mask.y0 + mask.height; ++y) {
+    for (int x = mask.x0; x < mask.x0 + mask.width; ++x, ++i) {
+      if (mask.cover[i] <= 0) continue;
+      const double share = opacity * mask.cover[i];
+      const Rgb below = at(x, y);
+      set(x, y,
+          {mixed(below.r, colour.r, share), mixed(below.g, colour.g, share),
+           mixed(below.b, colour.b, share)});
+    }
+  }
+}
+
+void Canvas::fill(const Rect& rect, Rgb colour, double opacity) {
+  fill(rect_path(rect), colour, opacity);
+}
+
+void Canvas::fill(const Path& polygon, Rgb colour, double opacity) {
+  if (polygon.size() < 3) return;
+  Mask mask = mask_for(bounds_of({polygon}));
+  // Four scan lines a pixel row; along each, the covered part of a pixel is exact.
+  constexpr int kLines = 4;
+  std::vector<double> crossings;
+  for (int line = 0; line < mask.height * kLines; ++line) {
+    const double y = mask.y0 + (line + 0.5) / kLines;
+    crossings.clear();
+    for (std::size_t i = 0; i < polygon.size(); ++i) {
+      const Spot p = polygon[i], q = polygon[(i + 1) % polygon.size()];
+      if ((p.y <= y) != (q.y <= y)) crossings.push_back(p.x + (q.x - p.x) * (y - p.y) / (q.y - p.y));
+    }
+    std::sort(crossings.begin(), crossings.end());
+    for (std::size_t i = 0; i + 1 < crossings.size(); i += 2) {
+      const double from = std::max<double>(mask.x0, crossings[i]);
+      const double to = std::min<double>(mask.x0 + mask.width, crossings[i + 1]);
+      for (int x = static_cast<int>(std::floor(from)); x < to; ++x) {
+        const double covered = std::min(to, x + 1.0) - std::max<double>(from, x);
+        mask.at(x, mask.y0 + line / kLines) += static_cast<float>(covered / kLines);
+      }
+    }
+  }
+  blend(mask, colour, opacity);
+}
+
+void Canvas::stroke(const std::vector<Path>& paths, const Stroke& stroke) {
+  std::vector<Path> pieces;
+  for (const Path& path : paths) {
+    if (path.empty()) continue;
+    if (stroke.dash > 0) {
+      for (Path& dash : dashes_of(path, stroke.dash, stroke.gap)) pieces.push_back(std::move(dash));
+    } else {
+      pieces.push_back(path);
+    }
+  }
+  if (pieces.empty()) return;
+  const double reach = stroke.width / 2 + 0.5;
+  Mask mask = mask_for(bounds_of(pieces).grown(reach));
+  if (mask.cover.empty()) return;
+  for (const Path& piece : pieces) {
+    for (std::size_t i = 0; i < std::max<std::size_t>(1, piece.size() - 1); ++i) {
+      const Spot p = piece[i], q = piece[std::min(i + 1, piece.size() - 1)];
+      const double dx = q.x - p.x, dy = q.y - p.y, squared = dx * dx + dy * dy;
+      const int x0 = std::max(mask.x0, static_cast<int>(std::floor(std::min(p.x, q.x) - reach)));
+      const int x1 = std::min(mask.x0 + mask.width, static_cast<int>(std::ceil(std::max(p.x, q.x) + reach)));
+      const int y0 = std::max(mask.y0, static_cast<int>(std::floor(std::min(p.y, q.y) - reach)));
+      const int y1 = std::min(mask.y0 + mask.height, static_cast<int>(std::ceil(std::max(p.y, q.y) + reach)));
+      for (int y = y0; y < y1; ++y) {
+        for (int x = x0; x < x1; ++x) {
+          const double px = x + 0.5 - p.x, py = y + 0.5 - p.y;
+          const double along = squared > 0 ? std::clamp((px * dx + py * dy) / squared, 0.0, 1.0) : 0;
+          // A line thinner than a pixel covers at most its own width of it.
+          const double cover = std::clamp(reach - std::hypot(px - along * dx, py - along * dy), 0.0,
+                                          std::min(1.0, stroke.width));
+          float& pixel = mask.at(x, y);
+          pixel = std::max(pixel, static_cast<float>(cover));
+        }
+      }
+    }
+  }
+  blend(mask, stroke.colour, stroke.opacity);
+}
+
+Path ellipse_path(const Spot& centre, double radius_x, double radius_y) {
+  constexpr int kCorners = 96;
+  Path path;
+  for (int i = 0; i < kCorners; ++i) {
+    const double angle = 2 * M_PI * i / kCorners;
+    path.push_back({centre.x + radius_x * std::cos(angle), centre.y + radius_y * std::sin(angle)});
+  }
+  return path;
+}
+
+Path rect_path(const Rect& rect) {
+  return {{rect.x0, rect.y0}, {rect.x1, rect.y0}, {rect.x1, rect.y1}, {rect.x0, rect.y1}};
+}
+
+Path closed(Path path) {
+  if (!path.empty()) path.push_back(path.front());
+  return path;
+}
+
+}  // namespace boughlight

@@ -1,0 +1,182 @@
+// Text and the PNG form of a Canvas: the only file that names the stb headers, whose code is compiled here.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <mutex>
+#include <stdexcept>
+
+#include "report/canvas.h"
+#include "report/canvas_mask.h"
+#include "report/text.h"
+
+#define STB_TRUETYPE_IMPLEMENTATION
+#include <stb/stb_truetype.h>
+#define STB_IMAGE_WRITE_IMPLEMENTATION
+#define STBI_WRITE_NO_STDIO
+#include <stb/stb_image_write.h>
+
+// DejaVu Sans as a file inside the program; see CMakeLists.txt for where it is found.
+asm(".pushsection .rodata\n"
+    ".balign 16\n"
+    ".hidden boughlight_font_begin\n"
+    ".global boughlight_font_begin\n"
+    "boughlight_font_begin:\n"
+    ".incbin \"" BOUGHLIGHT_FONT
+    "\"\n"
+    ".byte 0\n"
+    ".popsection\n");
+extern "C" const unsigned char boughlight_font_begin[];
+
+namespace boughlight {
+namespace {
+
+const stbtt_fontinfo& font() {
+  static const stbtt_fontinfo loaded = [] {
+    stbtt_fontinfo info;
+    if (!stbtt_InitFont(&info, boughlight_font_begin,
+                        stbtt_GetFontOffsetForIndex(boughlight_font_begin, 0))) {
+      throw std::logic_error("the built-in font cannot be read");
+    }
+    return info;
+  }();
+  return loaded;
+}
+
+float scale_of(double size) {
+  return stbtt_ScaleForMappingEmToPixels(&font(), static_cast<float>(size));
+}
+
+struct LineMetrics {
+  double ascent = 0, descent = 0;  // pixels above and below the baseline, both >= 0
+};
+
+LineMetrics metrics_of(double size) {
+  int ascent = 0, descent = 0, gap = 0;
+  stbtt_GetFontVMetrics(&font(), &ascent, &descent, &gap);
+  const double scale = scale_of(size);
+  return {ascent * scale, -descent * scale};
+}
+
+// Calls visit(code point, pen position in pixels) for each letter and returns the whole advance.
+template <typename Visit>
+double walk(std::string_view utf8, double size, const Visit& visit) {
+  const double scale = scale_of(size);
+  double pen = 0;
+  int before = 0;
+  for (const char32_t point : code_points(utf8)) {
+    const int code = static_cast<int>(point);
+    if (before) pen += scale * stbtt_GetCodepointKernAdvance(&font(), before, code);
+    visit(code, pen);
+    int advance = 0, bearing = 0;
+    stbtt_GetCodepointHMetrics(&font(), code, &advance, &bearing);
+    pen += scale * advance;
+    before = code;
+  }
+  return pen;
+}
+
+}  // namespace
+
+double text_width(std::string_view utf8, double size) {
+  return walk(utf8, size, [](int, double) {});
+}
+
+double text_height(double size) {
+  const LineMetrics metrics = metrics_of(size);
+  return metrics.ascent + metrics.descent;
+}
+
+std::string text_that_fits(std::string_view utf8, double size, double width) {
+  std::string text = printable(utf8);
+  if (text_width(text, size) <= width) return text;
+  const std::string ellipsis = "…";
+  while (!text.empty() && text_width(text + ellipsis, size) > width) {
+    // One whole code point off the end.
+    while (!text.empty() && (static_cast<unsigned char>(text.back()) & 0xC0) == 0x80) text.pop_back();
+    if (!text.empty()) text.pop_back();
+  }
+  return text + ellipsis;
+}
+
+void Canvas::text(const Spot& corner, std::string_view utf8, const TextStyle& style) {
+  // Letters are first drawn level into a mask of their own, which is then turned and grown as needed.
+  const int margin = static_cast<int>(std::ceil(style.halo)) + 2;
+  const int length = static_cast<int>(std::ceil(text_width(utf8, style.size))) + 2 * margin;
+  const int height = static_cast<int>(std::ceil(text_height(style.size))) + 2 * margin;
+  std::vector<float> level(static_cast<std::size_t>(length) * height, 0.0f);
+  const float scale = scale_of(style.size);
+  const double left = style.upward ? 0 : corner.x - std::floor(corner.x);
+  const double baseline = std::round(margin + metrics_of(style.size).ascent);
+  walk(utf8, style.size, [&](int code, double pen) {
+    const double x = margin + left + pen;
+    const auto shift = static_cast<float>(x - std::floor(x));
+    int width = 0, rows = 0, dx = 0, dy = 0;
+    unsigned char* glyph =
+        stbtt_GetCodepointBitmapSubpixel(&font(), scale, scale, shift, 0, code, &width, &rows, &dx, &dy);
+    for (int j = 0; j < rows; ++j) {
+      for (int i = 0; i < width; ++i) {
+        const int column = static_cast<int>(std::floor(x)) + dx + i,
+                  row = static_cast<int>(baseline) + dy + j;
+        if (column < 0 || column >= length || row < 0 || row >= height) continue;
+        float& pixel = level[static_cast<std::size_t>(row) * length + column];
+        pixel = std::max(pixel, static_cast<float>(glyph[j * width + i]) / 255.0f);
+      }
+    }
+    stbtt_FreeBitmap(glyph, nullptr);
+  });
+
+  const int x0 = static_cast<int>(std::floor(corner.x)) - margin,
+            y0 = static_cast<int>(std::floor(corner.y)) - margin;
+  const int across = style.upward ? height : length, down = style.upward ? length : height;
+  Mask mask = mask_for({static_cast<double>(x0), static_cast<double>(y0), static_cast<double>(x0 + across),
+                        static_cast<double>(y0 + down)});
+  const auto letter = [&](int x, int y) {
+    const int i = style.upward ? length - 1 - (y - y0) : x - x0, j = style.upward ? x - x0 : y - y0;
+    if (i < 0 || i >= length || j < 0 || j >= height) return 0.0f;
+    return level[static_cast<std::size_t>(j) * length + i];
+  };
+  const auto each_pixel = [&mask](const auto& cover) {
+    for (int y = mask.y0; y < mask.y0 + mask.height; ++y) {
+      for (int x = mask.x0; x < mask.x0 + mask.width; ++x) mask.at(x, y) = cover(x, y);
+    }
+  };
+  if (style.halo > 0) {
+    const int reach = static_cast<int>(std::ceil(style.halo));
+    each_pixel([&](int x, int y) {
+      float cover = 0;
+      for (int dy = -reach; dy <= reach; ++dy) {
+        for (int dx = -reach; dx <= reach; ++dx) {
+          const double fade = std::clamp(style.halo + 0.5 - std::hypot(dx, dy), 0.0, 1.0);
+          if (fade > 0) cover = std::max(cover, static_cast<float>(fade) * letter(x + dx, y + dy));
+        }
+      }
+      return cover;
+    });
+    blend(mask, style.halo_colour, 1);
+  }
+  each_pixel(letter);
+  blend(mask, style.colour, 1);
+}
+
+std::string Canvas::png() const {
+  // The "up" filter and a middling effort: flat paper and smooth fields pack well enough, several times
+  // faster than trying every filter on every row. The settings are globals of the encoder.
+  static std::once_flag settings;
+  std::call_once(settings, [] {
+    stbi_write_force_png_filter = 2;
+    stbi_write_png_compression_level = 6;
+  });
+  std::string bytes;
+  const auto append = [](void* context, void* data, int size) {
+    static_cast<std::string*>(context)->append(static_cast<const char*>(data),
+                                               static_cast<std::size_t>(size));
+  };
+  if (!stbi_write_png_to_func(append, &bytes, width_, height_, 3, pixels_.data(), width_ * 3)) {
+    throw std::runtime_error(
+        fmt::format("a picture of {} by {} pixels could not be encoded", width_, height_));
+  }
+  return bytes;
+}
+
+}  // namespace boughlight

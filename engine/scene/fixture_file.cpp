@@ -1,0 +1,121 @@
+#include "scene/fixture_file.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <map>
+
+#include "scene/library.h"
+#include "scene/load.h"
+#include "scene/tables.h"
+
+namespace boughlight {
+
+namespace {
+
+Table read_ageing(const Field& field) {
+  auto points = read_points(field, {Dimension::duration, Range::between(0, 1e6), Dimension::ratio,
+                                    Range::between(0, 2), "[hours, factor]"});
+  if (!points) return Table::constant(1);
+  return Table(std::move(points->x), std::move(points->y), Between::linear, Beyond::hold);
+}
+
+// One part of the light. Its output needs the emitter, which is null after a mistake.
+LampPart read_part(const Field& field, const Emitter* emitter) {
+  static const Keys kKeys = {{"part", true, "its name, such as ultraviolet, visible or heat"},
+                             {"spectrum", true, "bands, lines, blackbody, table or file"},
+                             {"output", true, "what it is scaled by, such as {uvi: 4.0, at: 30 cm}"},
+                             {"ageing", false, "entries [hours, factor]"}};
+  const Fields keys(field, kKeys);
+  LampPart part;
+  if (const auto name = keys.get("part")) part.name = name->name().value_or("");
+  part.ageing = Table::constant(1);
+  if (const auto ageing = keys.get("ageing")) part.ageing = read_ageing(*ageing);
+  const auto spectrum_field = keys.get("spectrum"), output = keys.get("output");
+  const auto spectrum = spectrum_field ? read_spectrum(*spectrum_field) : std::nullopt;
+  if (spectrum) {
+    part.components = spectrum->components;
+    part.per_watt = spectrum->per_watt;
+  }
+  if (output) {
+    part.radiant_flux_w = read_output(*output, spectrum ? &part.per_watt : nullptr, emitter).value_or(0);
+  }
+  return part;
+}
+
+void read_emission(const Field& field, Fixture& fixture) {
+  const auto parts = field.list("a list of parts");
+  if (!parts) return;
+  if (parts->empty()) field.fail("holds no part: at least one is needed");
+  std::map<std::string, int> lines;
+  for (const Field& item : *parts) {
+    LampPart part = read_part(item, fixture.emitter.get());
+    const auto [at, fresh] = lines.emplace(part.name, item.node().line);
+    if (!fresh && !part.name.empty()) {
+      item.fail(fmt::format("the name '{}' is used twice: first in line {}", part.name, at->second));
+    }
+    fixture.parts.push_back(std::move(part));
+  }
+}
+
+}  // namespace
+
+std::shared_ptr<const Fixture> read_fixture_file(const std::filesystem::path& file, const std::string& name,
+                                                 bool of_library, Problems& problems) {
+  const auto document = open_document(file, "", problems);
+  if (!document) return nullptr;
+  const Field top(*document);
+  if (!check_version(top, "fixture", "a lamp")) return nullptr;
+  const std::size_t before = problems.count();
+  const Fields keys(top, {{"fixture", true, "the version of the format: 1"},
+                          {"title", of_library, "what it is, for people"},
+                          {"emitter", true, "the shape that radiates"},
+                          {"distribution", false, "the directions in which it radiates"},
+                          {"emission", true, "the parts of its light"},
+                          {"power", false, "electrical, such as 24 W"},
+                          {"source", of_library, "where the figures come from"}});
+  auto fixture = std::make_shared<Fixture>();
+  fixture->name = name;
+  fixture->file = file.string();
+  if (const auto version = keys.get("fixture")) version->word({"1"});
+  if (const auto title = keys.get("title")) fixture->title = title->name("a title", 200).value_or("");
+  if (const auto source = keys.get("source")) fixture->source = source->text("a source").value_or("");
+  if (const auto power = keys.get("power")) {
+    fixture->power_w = power->number(Dimension::power, "", Range::between(0, 1e5));
+  }
+  if (const auto shape = keys.get("emitter")) {
+    if (auto read = read_emitter(*shape, keys.get("distribution"))) {
+      fixture->emitter = std::move(read->emitter);
+      fixture->distribution = std::move(read->distribution);
+    }
+  }
+  if (const auto emission = keys.get("emission")) read_emission(*emission, *fixture);
+  return problems.count() == before ? fixture : nullptr;
+}
+
+std::shared_ptr<const Fixture> find_fixture(const std::string& name, const std::filesystem::path& folder,
+                                            Problems& problems,
+                                            const std::function<void(std::string)>& fail_name) {
+  const bool is_path =
+      name.find('/') != std::string::npos || name.ends_with(".yaml") || name.ends_with(".yml");
+  if (is_path) {
+    const std::filesystem::path path = (folder / name).lexically_normal();
+    std::error_code error;
+    if (!std::filesystem::exists(path, error)) {
+      fail_name(fmt::format("there is no file '{}'", path.string()));
+      return nullptr;
+    }
+    return read_fixture_file(path, name, false, problems);
+  }
+  const std::vector<std::string> names = library_lamp_names();
+  if (std::find(names.begin(), names.end(), name) == names.end()) {
+    fail_name(
+        fmt::format("there is no lamp '{}' in the library{}; 'boughlight library' lists them, and a file of "
+                    "your own is named with its .yaml ending",
+                    name, did_you_mean(name, names)));
+    return nullptr;
+  }
+  return read_fixture_file(library_file("lamps", name), name, true, problems);
+}
+
+}  // namespace boughlight

@@ -1,0 +1,98 @@
+#include "scene/limits.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace boughlight {
+
+namespace {
+
+// How the numbers of a limit are read, and what a bare number means.
+struct LimitForm {
+  Dimension dimension;
+  std::string_view bare_unit;
+  Range range = Range::at_least(0);
+  bool max_only = false;
+};
+
+constexpr std::string_view kForms = "[min, max], {min: ...}, {max: ...} or {min: ..., max: ...}";
+
+std::optional<Limits> read_limits(const Field& field, const LimitForm& form) {
+  const auto number = [&](const Field& value) {
+    return value.number(form.dimension, form.bare_unit, form.range);
+  };
+  Limits limits;
+  if (form.max_only && field.is_scalar()) {
+    limits.max = number(field);
+    return limits.max ? std::optional(limits) : std::nullopt;
+  }
+  if (form.max_only && !field.is_map()) {
+    field.fail(fmt::format("is {}; a number, the most allowed anywhere, is needed here", field.found()));
+    return std::nullopt;
+  }
+  const std::size_t before = field.document().problems->count();
+  if (field.is_list()) {
+    const auto pair = field.list_of(2, "[min, max]");
+    if (!pair) return std::nullopt;
+    limits = {number((*pair)[0]), number((*pair)[1])};
+  } else if (field.is_map()) {
+    static const Keys kBoth = {{"min", false, "the lower limit"}, {"max", false, "the upper limit"}};
+    static const Keys kMax = {{"max", true, "the upper limit"}};
+    const Fields keys(field, form.max_only ? kMax : kBoth);
+    if (const auto min = keys.get("min")) limits.min = number(*min);
+    if (const auto max = keys.get("max")) limits.max = number(*max);
+    if (field.node().entries.empty() && !form.max_only) {
+      field.fail(fmt::format("holds no limit; allowed: {}", kForms));
+    }
+  } else {
+    field.fail(fmt::format("is {}; limits are needed here: {}", field.found(), kForms));
+  }
+  if (field.document().problems->count() > before) return std::nullopt;
+  if (limits.min && limits.max && *limits.min > *limits.max) {
+    field.fail(fmt::format("the lower limit {} is above the upper limit {}", print_number(*limits.min),
+                           print_number(*limits.max)));
+    return std::nullopt;
+  }
+  return limits;
+}
+
+std::vector<std::string> names_allowed(WantRules rules) {
+  if (rules == WantRules::never) return {"uvi", "irradiance"};
+  std::vector<std::string> names;
+  for (const QuantityInfo& row : all_quantities()) {
+    if (rules == WantRules::any || !is_day_quantity(row.quantity)) names.emplace_back(row.name);
+  }
+  return names;
+}
+
+}  // namespace
+
+std::vector<Want> read_wants(const Field& field, WantRules rules, std::vector<Field>& day) {
+  std::vector<Want> wants;
+  const std::vector<std::string> allowed = names_allowed(rules);
+  for (const NamedField& entry : named_fields(field, "a mapping of quantities to limits")) {
+    const auto quantity = quantity_named(entry.name);
+    const bool known = std::find(allowed.begin(), allowed.end(), entry.name) != allowed.end();
+    if (!quantity || !known) {
+      entry.value.fail_at(entry.key_mark, fmt::format("{}{}; allowed: {}",
+                                                      quantity ? "is a quantity that cannot be asked for here"
+                                                               : "is no quantity",
+                                                      did_you_mean(entry.name, allowed), one_of(allowed)));
+      continue;
+    }
+    const Dimension dimension = info(*quantity).dimension;
+    const auto limits = read_limits(
+        entry.value,
+        {.dimension = dimension, .bare_unit = base_unit(dimension), .max_only = rules == WantRules::never});
+    if (is_day_quantity(*quantity)) day.push_back(entry.value);
+    if (limits) wants.push_back({*quantity, *limits, entry.value.mark()});
+  }
+  return wants;
+}
+
+std::optional<Limits> read_share_limits(const Field& field) {
+  return read_limits(field, {.dimension = Dimension::ratio, .bare_unit = "", .range = Range::between(0, 1)});
+}
+
+}  // namespace boughlight

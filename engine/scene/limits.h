@@ -1,0 +1,24 @@
+// Wants: limits on named quantities, as in `wants`, `needs`, `basking`, `refuge`, `never` and the zones'
+// shares. Private to this room.
+#pragma once
+
+#include "scene/field.h"
+#include "scene/model.h"
+
+namespace boughlight {
+
+enum class WantRules {
+  any,      // perches, points, plants: every quantity
+  instant,  // basking, refuge: no day quantities
+  never     // uvi and irradiance, an upper limit only, a bare number being one
+};
+
+// One want for each quantity of a mapping. A want in which something is wrong is reported and left out. Those
+// on quantities summed over the day are added to `day`: they need the hours of every lamp, which are known
+// only later.
+std::vector<Want> read_wants(const Field& field, WantRules rules, std::vector<Field>& day);
+
+// [min, max], {min:}, {max:} or both, of ratios: for the zones.
+std::optional<Limits> read_share_limits(const Field& field);
+
+}  // namespace boughlight

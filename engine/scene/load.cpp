@@ -1,0 +1,68 @@
+#include "scene/load.h"
+
+#include <fmt/format.h>
+
+#include "scene/fixture_file.h"
+#include "scene/library.h"
+#include "scene/materials.h"
+#include "scene/scene_reader.h"
+
+namespace boughlight {
+
+namespace {
+
+// The unit of bare lengths must be known before the first length is read; mistakes in it are reported later.
+std::string length_unit_of(const YamlNode& root) {
+  for (const YamlEntry& entry : root.entries) {
+    if (entry.key != "length_unit") continue;
+    for (const char* unit : {"m", "cm", "mm", "in", "ft"}) {
+      if (entry.value.text == unit) return unit;
+    }
+  }
+  return "cm";
+}
+
+}  // namespace
+
+Scene load_scene(const std::filesystem::path& file) {
+  Problems problems;
+  const auto document = open_document(file, "", problems);
+  problems.throw_if_any();
+  document->length_unit = length_unit_of(document->root);
+  Scene scene = SceneReader(*document, problems).read();
+  problems.throw_if_any();
+  return scene;
+}
+
+std::shared_ptr<const Fixture> load_fixture(const std::string& name_or_path,
+                                            const std::filesystem::path& relative_to) {
+  Problems problems;
+  const auto fixture = find_fixture(name_or_path, relative_to, problems, [&](std::string text) {
+    problems.add({{}, "", std::move(text)});
+  });
+  problems.throw_if_any();
+  return fixture;
+}
+
+Material load_library_material(const std::string& name) {
+  Problems problems;
+  std::optional<Material> material;
+  const std::vector<std::string> names = library_material_names();
+  if (std::find(names.begin(), names.end(), name) == names.end()) {
+    problems.add(
+        {{}, "", fmt::format("there is no material '{}' in the library{}", name, did_you_mean(name, names))});
+  } else {
+    material = read_library_material(name, problems);
+  }
+  problems.throw_if_any();
+  return *material;
+}
+
+std::vector<std::string> library_lamp_names() {
+  return names_in_library("lamps");
+}
+std::vector<std::string> library_material_names() {
+  return names_in_library("materials");
+}
+
+}  // namespace boughlight

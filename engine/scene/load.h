@@ -1,0 +1,26 @@
+// Reading scenes and fixtures from YAML, with every mistake located. The only room that names yaml-cpp.
+#pragma once
+
+#include <filesystem>
+#include <string>
+#include <vector>
+
+#include "scene/model.h"
+
+namespace boughlight {
+
+// Throws InputError with all mistakes of the file and of the fixture files it names.
+Scene load_scene(const std::filesystem::path& file);
+
+// A lamp by the library's name or by path. A name without '/' and without .yaml is looked up in the library.
+std::shared_ptr<const Fixture> load_fixture(const std::string& name_or_path,
+                                            const std::filesystem::path& relative_to);
+
+// A material of the library; throws InputError when there is none of that name.
+Material load_library_material(const std::string& name);
+
+// Names in the library, sorted.
+std::vector<std::string> library_lamp_names();
+std::vector<std::string> library_material_names();
+
+}  // namespace boughlight

@@ -1,0 +1,108 @@
+// What a lamp's part is scaled by: a reading on the axis, or a flux.
+
+#include <fmt/format.h>
+
+#include <cmath>
+
+#include "scene/fixture_file.h"
+
+namespace boughlight {
+
+namespace {
+
+// A part of more power than this comes of an anchor that its spectrum can hardly give.
+constexpr double kMostWatts = 1e5;
+
+struct Anchor {
+  std::string_view key;
+  Quantity quantity;  // whose weighting it is measured by
+  Dimension dimension;
+  bool at_distance;  // a reading on the axis, else a flux in all directions
+  std::string_view meaning;
+};
+constexpr Anchor kAnchors[] = {
+    {"uvi", Quantity::uvi, Dimension::number, true, "UV index on the axis"},
+    {"lux", Quantity::lux, Dimension::illuminance, true, "illuminance on the axis"},
+    {"ppfd", Quantity::ppfd, Dimension::photon_flux_density, true, "PPFD on the axis"},
+    {"irradiance", Quantity::irradiance, Dimension::irradiance, true, "irradiance on the axis"},
+    {"luminous_flux", Quantity::lux, Dimension::luminous_flux, false, "lumens in all directions"},
+    {"photon_flux", Quantity::ppfd, Dimension::photon_flux, false,
+     "photons of 400 to 700 nm in all directions"},
+    {"radiant_flux", Quantity::irradiance, Dimension::power, false, "watts radiated in all directions"},
+};
+
+// Irradiance on the axis per watt, 1/m2; 0 after a mistake was reported.
+double axis_response(const Fields& keys, const Anchor& anchor, const Emitter* emitter) {
+  const auto at = keys.get("at");
+  if (!at) {
+    keys.whole().fail(
+        fmt::format("'at' is missing: the distance on the axis at which {} is read", anchor.key));
+    return 0;
+  }
+  const auto distance = at->length(Range::above(0, kLongest));
+  if (!distance || !emitter) return 0;
+  const double reach = emitter->extent(Vec3::UnitZ());
+  if (*distance <= reach) {
+    at->fail(fmt::format("the sensor would be inside the lamp: its surface lies {} cm from its centre",
+                         print_number(reach * 100)));
+    return 0;
+  }
+  const double response = emitter->on_axis(*distance);
+  if (!(response > 0)) {
+    keys.whole().fail(fmt::format(
+        "this distribution sends no light along the axis, so {} cannot be read there", anchor.key));
+  }
+  return response;
+}
+
+}  // namespace
+
+std::optional<double> read_output(const Field& output, const SpectrumPerWatt* per_watt,
+                                  const Emitter* emitter) {
+  Keys allowed;
+  std::vector<std::string> names;
+  for (const Anchor& anchor : kAnchors) {
+    allowed.push_back({anchor.key, false, anchor.meaning});
+    names.emplace_back(anchor.key);
+  }
+  allowed.push_back({"at", false, "the distance on the axis"});
+  const std::size_t before = output.document().problems->count();
+  const Fields keys(output, allowed);
+  const Anchor* given = nullptr;
+  int count = 0;
+  for (const Anchor& anchor : kAnchors) {
+    if (!keys.has(anchor.key)) continue;
+    ++count;
+    given = &anchor;
+  }
+  if (output.document().problems->count() > before) return std::nullopt;
+  if (count != 1) {
+    output.fail(fmt::format("holds {} of {}; exactly one scales the part",
+                            count == 0 ? "none" : "more than one", one_of(names)));
+    return std::nullopt;
+  }
+  const Field value_field = *keys.get(given->key);
+  const auto value = value_field.number(given->dimension, base_unit(given->dimension), Range::at_least(0));
+  double response = 1;
+  if (given->at_distance) {
+    response = axis_response(keys, *given, emitter);
+  } else if (const auto at = keys.get("at")) {
+    at->fail(fmt::format("goes with uvi, lux, ppfd or irradiance only, not with {}", given->key));
+  }
+  if (!per_watt || !emitter) return std::nullopt;
+  const double per_unit = per_watt->total(given->quantity);
+  if (!(per_unit > 0)) {
+    value_field.fail(fmt::format("the spectrum holds nothing that counts as {}, so it cannot be scaled by {}",
+                                 info(given->quantity).label, given->key));
+  }
+  if (output.document().problems->count() > before) return std::nullopt;
+  const double flux = *value / (per_unit * response);
+  if (!std::isfinite(flux) || flux > kMostWatts) {
+    value_field.fail(fmt::format("would take {} W of this spectrum; at most {} W are allowed",
+                                 print_number(flux), print_number(kMostWatts)));
+    return std::nullopt;
+  }
+  return flux;
+}
+
+}  // namespace boughlight

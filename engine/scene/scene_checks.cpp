@@ -1,0 +1,82 @@
+// Rules between the sections of a scene.
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+#include "scene/scene_reader.h"
+
+namespace boughlight {
+
+namespace {
+
+constexpr double kMostCells = 20e6;
+// A perch further from every branch and board than this is probably a slip, m.
+constexpr double kOnPerch = 0.01;
+constexpr double kOnTop = 1e-6;  // m
+
+}  // namespace
+
+void SceneReader::check_perches() {
+  for (const Perch& perch : scene_.perches) {
+    double nearest = std::numeric_limits<double>::infinity();
+    for (const Branch& branch : scene_.branches) {
+      nearest = std::min(nearest, std::max(0.0, branch.signed_distance(perch.at)));
+    }
+    for (const Board& board : scene_.boards) nearest = std::min(nearest, board.distance(perch.at));
+    if (std::isinf(nearest)) {
+      scene_.notes.push_back(
+          fmt::format("perch '{}' is on nothing: there is no branch or board", perch.name));
+    } else if (nearest > kOnPerch) {
+      scene_.notes.push_back(fmt::format("perch '{}' is {} cm from the nearest branch or board", perch.name,
+                                         print_number(nearest * 100)));
+    }
+    const Vec3 back = perch.at + Vec3(0, 0, scene_.animal ? scene_.animal->back : 0);
+    if (!scene_.boxes.empty() && scene_.inside(perch.at) && !scene_.inside(back)) {
+      scene_.notes.push_back(
+          fmt::format("on perch '{}' the animal's back, {} cm above it, is outside the enclosure", perch.name,
+                      print_number(scene_.animal->back * 100)));
+    }
+  }
+}
+
+void SceneReader::check_reach() {
+  if (!scene_.animal || scene_.animal->reach > 0) return;
+  for (std::size_t i = 0; i < scene_.lamps.size(); ++i) {
+    const Vec3& at = scene_.lamps[i].at;
+    // A flat lamp that lies on the top is not inside.
+    if (!scene_.inside(at) || !scene_.inside(at + Vec3(0, 0, kOnTop))) continue;
+    lamp_fields_[i].fail(
+        "hangs inside the enclosure, so 'animal.reach' must say how near the animal comes to it (above 0)");
+  }
+}
+
+void SceneReader::check_day_wants() {
+  std::string without;
+  const auto add = [&](const std::string& source) { without += (without.empty() ? "" : ", ") + source; };
+  for (const Lamp& lamp : scene_.lamps) {
+    if (!lamp.lit) add(fmt::format("lamp '{}'", lamp.name));
+  }
+  if (scene_.room && scene_.room->lux > 0 && !scene_.room->lit) add("the room");
+  if (without.empty()) return;
+  for (const Field& want : day_wants_) {
+    want.fail(fmt::format("adds up over the day and needs the hours of all light: 'lit' is missing at {}",
+                          without));
+  }
+}
+
+void SceneReader::check_grid(const Field& place) {
+  double cells = 0;
+  for (const Box& box : scene_.boxes) {
+    cells += (box.size / scene_.survey.spacing).array().round().max(1).prod();
+  }
+  if (cells > kMostCells) {
+    place.fail(fmt::format("a spacing of {} cm makes {} cells; at most {} are allowed",
+                           print_number(scene_.survey.spacing * 100), print_number(cells),
+                           print_number(kMostCells)));
+  }
+}
+
+}  // namespace boughlight

@@ -1,0 +1,89 @@
+#include "scene/scene_reader.h"
+
+#include <fmt/format.h>
+
+#include "scene/library.h"
+
+namespace boughlight {
+
+void SceneReader::NameList::take(const Field& name_field, const std::string& name) {
+  const auto [at, fresh] = taken_.emplace(name, name_field);
+  if (fresh) return;
+  name_field.fail(fmt::format("the name '{}' is used twice: first in line {} ({})", name,
+                              at->second.node().line, at->second.path()));
+}
+
+std::string SceneReader::item_name(const Fields& keys, NameList& names) {
+  const auto field = keys.get("name");
+  const auto name = field ? field->name() : std::nullopt;
+  if (name) names.take(*field, *name);
+  return name.value_or("");
+}
+
+std::optional<Facing> SceneReader::read_facing(const Field& field) {
+  if (field.is_scalar()) {
+    if (field.node().text == "up") return Facing{};
+    if (field.node().text == "brightest") return Facing{true, Vec3::UnitZ()};
+    field.fail(fmt::format("is {}; {} is allowed", field.found(),
+                           one_of({"brightest", "up", "a direction [x, y, z]"})));
+    return std::nullopt;
+  }
+  const auto direction = field.direction(false);
+  return direction ? std::optional(Facing{false, *direction}) : std::nullopt;
+}
+
+Scene SceneReader::read() {
+  const Field top(document_);
+  if (!check_version(top, "boughlight", "a scene")) return {};
+  static const Keys kKeys = {{"boughlight", true, "the version of the format: 1"},
+                             {"title", false, "what it is, for people"},
+                             {"length_unit", false, "of bare lengths: m, cm, mm, in or ft"},
+                             {"enclosure", true, "the boxes, from the floor up"},
+                             {"materials", false, "own ones, beside the library's"},
+                             {"branches", false, "round branches"},
+                             {"boards", false, "thin boards"},
+                             {"models", false, "OBJ models"},
+                             {"plants", false, "crowns of leaves"},
+                             {"perches", false, "where the animal sits"},
+                             {"points", false, "bare sensor readings"},
+                             {"animal", false, "what the animal needs and must not meet"},
+                             {"zones", false, "wants on shares of the enclosure"},
+                             {"lamps", false, "the lamps"},
+                             {"room", false, "light from the room"},
+                             {"survey", false, "spacing, tolerance and seed"}};
+  const Fields keys(top, kKeys);
+  scene_.file = document_.file;
+  if (const auto version = keys.get("boughlight")) version->word({"1"});
+  if (const auto title = keys.get("title")) scene_.title = title->name("a title", 200).value_or("");
+  if (const auto unit = keys.get("length_unit")) {
+    scene_.length_unit = unit->word({"m", "cm", "mm", "in", "ft"}).value_or("cm");
+  }
+  // Sections in the order in which they need each other.
+  const auto section = [&](std::string_view key, void (SceneReader::*reader)(const Field&)) {
+    if (const auto field = keys.get(key)) (this->*reader)(*field);
+  };
+  if (const auto own = keys.get("materials")) materials_.read_own(*own);
+  section("enclosure", &SceneReader::read_enclosure);
+  section("branches", &SceneReader::read_branches);
+  section("boards", &SceneReader::read_boards);
+  if (const auto models = keys.get("models");
+      models && !(models->is_list() && models->node().items.empty())) {
+    models->fail("OBJ models are not read by this version: use branches and boards");
+  }
+  section("animal", &SceneReader::read_animal);
+  section("plants", &SceneReader::read_plants);
+  section("perches", &SceneReader::read_perches);
+  section("points", &SceneReader::read_points);
+  section("zones", &SceneReader::read_zones);
+  section("lamps", &SceneReader::read_lamps);
+  section("room", &SceneReader::read_room);
+  section("survey", &SceneReader::read_survey);
+  check_perches();
+  check_reach();
+  check_day_wants();
+  check_grid(keys.get("survey").value_or(keys.get("enclosure").value_or(top)));
+  if (scene_.lamps.empty()) scene_.notes.emplace_back("the scene has no lamps");
+  return std::move(scene_);
+}
+
+}  // namespace boughlight

@@ -1,0 +1,72 @@
+// Reads a scene's sections one after another into the model; each section is a function of its own, spread
+// over the scene_*.cpp files. Private to this room.
+#pragma once
+
+#include <map>
+
+#include "scene/field.h"
+#include "scene/limits.h"
+#include "scene/materials.h"
+#include "scene/model.h"
+
+namespace boughlight {
+
+class SceneReader {
+ public:
+  SceneReader(const Document& document, Problems& problems)
+      : document_(document), problems_(problems), materials_(scene_.materials, problems) {}
+
+  // Reports every mistake to `problems`; the scene is whole only if there were none.
+  Scene read();
+
+ private:
+  // Names that share one list in the results, so that none may stand twice.
+  class NameList {
+   public:
+    // Reports a name that is taken, saying where.
+    void take(const Field& name_field, const std::string& name);
+
+   private:
+    std::map<std::string, Field> taken_;
+  };
+
+  void read_enclosure(const Field& field);
+  void read_faces(const Field& field, int box);
+  void read_branches(const Field& field);
+  void read_boards(const Field& field);
+  void read_plants(const Field& field);
+  void read_crown(const Field& field, Plant& plant);
+  void read_perches(const Field& field);
+  void read_points(const Field& field);
+  void read_animal(const Field& field);
+  void read_zones(const Field& field);
+  void read_lamps(const Field& field);
+  void read_lamp(const Field& field);
+  std::shared_ptr<const Fixture> fixture_of(const Field& field);
+  void place_over(const Field& field, Lamp& lamp);
+  void read_orientation(const Fields& keys, Lamp& lamp);
+  void read_room(const Field& field);
+  void read_survey(const Field& field);
+
+  // Rules between sections, once all are read.
+  void check_perches();
+  void check_reach();
+  void check_day_wants();
+  void check_grid(const Field& top);
+
+  // `name` of an item, taken from a list of names; "" after a mistake.
+  std::string item_name(const Fields& keys, NameList& names);
+  std::optional<Facing> read_facing(const Field& field);
+
+  const Document& document_;
+  Problems& problems_;
+  Scene scene_;
+  MaterialPool materials_;
+  NameList reading_names_, lamp_names_, solid_names_, box_names_;
+  std::map<std::string, std::shared_ptr<const Fixture>> fixtures_;  // null: wrong, and reported
+  std::vector<Field> day_wants_;                                    // wants on quantities summed over the day
+  std::vector<Field> lamp_fields_;                                  // beside scene_.lamps
+  double leaves_ = 0;
+};
+
+}  // namespace boughlight

@@ -1,0 +1,94 @@
+#include "scene/tables.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace boughlight {
+
+namespace {
+
+// A CSV file named in a field; its own mistakes are added to the list.
+std::optional<Table> read_csv(const Field& file_name, Beyond beyond) {
+  const auto name = file_name.text("the name of a CSV file");
+  if (!name) return std::nullopt;
+  const std::filesystem::path path = beside(file_name, *name);
+  std::error_code error;
+  if (!std::filesystem::is_regular_file(path, error)) {
+    file_name.fail(fmt::format("there is no file '{}'", path.string()));
+    return std::nullopt;
+  }
+  try {
+    return read_plain_table_file(path.string(), Between::linear, beyond);
+  } catch (const InputError& problems) {
+    file_name.document().problems->add_all(problems);
+    return std::nullopt;
+  }
+}
+
+}  // namespace
+
+std::filesystem::path beside(const Field& field, const std::string& name) {
+  return (std::filesystem::path(field.document().file).parent_path() / name).lexically_normal();
+}
+
+std::optional<TablePoints> read_points(const Field& field, const TableForm& form) {
+  const auto entries = field.list(fmt::format("a table [{0}, {0}, ...]", form.entry));
+  if (!entries) return std::nullopt;
+  TablePoints points;
+  bool good = true;
+  const Field* last = nullptr;
+  for (const Field& entry : *entries) {
+    const auto pair = entry.list_of(2, form.entry);
+    const auto x = pair ? (*pair)[0].number(form.x, "", form.x_range) : std::nullopt;
+    const auto y = pair ? (*pair)[1].number(form.y, "", form.y_range) : std::nullopt;
+    good = good && x && y;
+    if (!x || !y) continue;
+    if (last && !(*x > points.x.back())) {
+      (*pair)[0].fail(fmt::format("{} does not come after {}: entries must rise", (*pair)[0].found(),
+                                  last->node().items[0].text));
+      good = false;
+    }
+    points.x.push_back(*x);
+    points.y.push_back(*y);
+    last = &entry;
+  }
+  if (good && points.x.size() < form.fewest) {
+    field.fail(fmt::format("holds {} entries; at least {} are needed", points.x.size(), form.fewest));
+    good = false;
+  }
+  return good ? std::optional(std::move(points)) : std::nullopt;
+}
+
+std::optional<Table> read_spectral_ratio(const Field& field) {
+  static const Keys kFile = {{"file", true, "the name of a CSV file of wavelength (nm) and ratio"}};
+  if (field.is_list()) {
+    auto points = read_points(field, {Dimension::wavelength, Range::above(0, 1e6), Dimension::ratio,
+                                      Range::between(0, 1), "[wavelength, ratio]"});
+    if (!points) return std::nullopt;
+    return Table(std::move(points->x), std::move(points->y), Between::linear, Beyond::hold);
+  }
+  if (field.is_map()) {
+    const auto file = Fields(field, kFile).get("file");
+    const auto table = file ? read_csv(*file, Beyond::hold) : std::nullopt;
+    if (!table) return std::nullopt;
+    const double most = *std::max_element(table->y().begin(), table->y().end());
+    if (most > 1) {
+      file->fail(fmt::format("holds a ratio of {}; at most 1 is allowed", print_number(most)));
+      return std::nullopt;
+    }
+    return table;
+  }
+  if (!field.is_scalar()) {
+    field.fail(fmt::format("is {}; a ratio, a table or {{file: ...}} is needed here", field.found()));
+    return std::nullopt;
+  }
+  const auto ratio = field.ratio();
+  return ratio ? std::optional(Table::constant(*ratio)) : std::nullopt;
+}
+
+std::optional<Table> read_emission_file(const Field& file_name) {
+  return read_csv(file_name, Beyond::zero);
+}
+
+}  // namespace boughlight

@@ -1,0 +1,35 @@
+// Tables of values against wavelength, hours or angle, written in the file or in a CSV file beside it.
+// Private to this room.
+#pragma once
+
+#include "scene/field.h"
+#include "spectrum/table.h"
+
+namespace boughlight {
+
+// What the two numbers of each entry are. A bare number of a dimension with units is refused.
+struct TableForm {
+  Dimension x;
+  Range x_range;
+  Dimension y;
+  Range y_range;
+  std::string_view entry;  // "[wavelength, ratio]"
+  std::size_t fewest = 1;  // entries
+};
+// Entries, x strictly rising, in base units.
+struct TablePoints {
+  std::vector<double> x, y;
+};
+std::optional<TablePoints> read_points(const Field& field, const TableForm& form);
+
+// A ratio against wavelength, as materials have it: a number, a table, or {file: x.csv} relative to the
+// folder of the file being read. Holds its end values.
+std::optional<Table> read_spectral_ratio(const Field& field);
+
+// A table of relative power against wavelength in a CSV file, zero outside its ends.
+std::optional<Table> read_emission_file(const Field& file_name);
+
+// The path of a file named in a field, relative to the folder of the file being read.
+std::filesystem::path beside(const Field& field, const std::string& name);
+
+}  // namespace boughlight

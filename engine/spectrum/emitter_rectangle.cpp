@@ -1,0 +1,183 @@
+// A flat rectangular plate facing aim, its length along x and its width along y.
+#include <array>
+
+#include "spectrum/sampling.h"
+
+namespace boughlight {
+
+namespace {
+
+// The rectangle as seen from a place at height z over its plane, sampled evenly in solid angle: the same
+// distribution as Urena, Fajardo and King 2013, An area-preserving parametrization for spherical rectangles
+// (Computer Graphics Forum 32), with the first coordinate found by Newton's method so that rectangles far
+// away or seen edge on keep their digits.
+class RectangleView {
+ public:
+  RectangleView(double half_length, double half_width, const Vec3& from)
+      : x0_(-half_length - from.x()),
+        x1_(half_length - from.x()),
+        y0_(-half_width - from.y()),
+        y1_(half_width - from.y()),
+        z_(std::abs(from.z())) {
+    if (z_ > 1e-9 * (half_length + half_width)) solid_angle_ = up_to(x1_) - up_to(x0_);
+  }
+
+  // sr; too small to sample by (or not known, in the plane itself) where this is false.
+  bool usable() const { return solid_angle_ > 1e-9; }
+  double solid_angle() const { return solid_angle_; }
+
+  // Offset in the plane from the foot of the place.
+  std::array<double, 2> sample(double u1, double u2) const {
+    const double x = x_below(u1);
+    const double d = std::hypot(x, z_);
+    const double h0 = y0_ / std::hypot(d, y0_), h1 = y1_ / std::hypot(d, y1_);
+    const double h = h0 + u2 * (h1 - h0);
+    const double y = d * h / std::sqrt(std::max(1e-30, (1 - h) * (1 + h)));
+    return {x, std::clamp(y, y0_, y1_)};
+  }
+
+ private:
+  // Solid angle of the part from the foot's own x up to x, signed.
+  double up_to(double x) const {
+    return std::atan2(x * y1_, z_ * norm(x, y1_)) - std::atan2(x * y0_, z_ * norm(x, y0_));
+  }
+  double norm(double x, double y) const { return std::sqrt(x * x + y * y + z_ * z_); }
+
+  // The x below which the share u of the solid angle lies. In t = atan(x / z) the solid angle grows by h1 -
+  // h0, which changes slowly; the bounds close in where Newton's step would leave them.
+  double x_below(double u) const {
+    const double wanted = up_to(x0_) + u * solid_angle_;
+    double low = std::atan2(x0_, z_), high = std::atan2(x1_, z_);
+    double t = low + u * (high - low);
+    for (int step = 0; step < 60; ++step) {
+      const double x = z_ * std::tan(t);
+      const double over = up_to(x) - wanted;
+      (over > 0 ? high : low) = t;
+      const double density = y1_ / norm(x, y1_) - y0_ / norm(x, y0_);
+      double next = density > 0 ? t - over / density : low;
+      if (!(next > low && next < high)) next = 0.5 * (low + high);
+      const bool there = std::abs(next - t) <= 1e-13;
+      t = next;
+      if (there) break;
+    }
+    return std::clamp(z_ * std::tan(t), x0_, x1_);
+  }
+
+  double x0_, x1_, y0_, y1_, z_;
+  double solid_angle_ = 0;
+};
+
+class Rectangle : public Emitter {
+ public:
+  Rectangle(double length, double width)
+      : half_length_(0.5 * length), half_width_(0.5 * width), area_(length * width) {}
+
+  double extent(const Vec3& direction) const override {
+    return half_length_ * std::abs(direction.x()) + half_width_ * std::abs(direction.y());
+  }
+  double distance(const Vec3& from) const override { return (from - nearest(from)).norm(); }
+  Vec3 nearest(const Vec3& from) const override {
+    return {std::clamp(from.x(), -half_length_, half_length_),
+            std::clamp(from.y(), -half_width_, half_width_), 0};
+  }
+  std::string describe() const override {
+    return "rectangle, " + print_size(2 * half_length_) + " by " + print_size(2 * half_width_);
+  }
+
+ protected:
+  Vec3 even_point(double u1, double u2) const {
+    return {half_length_ * (2 * u1 - 1), half_width_ * (2 * u2 - 1), 0};
+  }
+  Vec3 seen_point(const RectangleView& view, const Vec3& from, double u1, double u2) const {
+    const auto offset = view.sample(u1, u2);
+    return {from.x() + offset[0], from.y() + offset[1], 0};
+  }
+  double half_length_, half_width_, area_;
+};
+
+class LambertRectangle final : public Rectangle {
+ public:
+  using Rectangle::Rectangle;
+
+  EmitterPoint connect(const Vec3& from, double u1, double u2) const override {
+    if (!(from.z() > 0)) return {};
+    const RectangleView view(half_length_, half_width_, from);
+    if (view.usable()) return {seen_point(view, from, u1, u2), view.solid_angle() / (kPi * area_)};
+    const Vec3 point = even_point(u1, u2);
+    const double r2 = (from - point).squaredNorm();
+    return {point, from.z() / std::sqrt(r2) / (kPi * r2)};
+  }
+  EmittedRay emit(double u1, double u2, double u3, double u4) const override {
+    return {even_point(u1, u2), cosine_direction(u3, u4), 1};
+  }
+  // Four rectangles with a corner over the sensor (Howell's catalogue, B-3), exitance 1 / area.
+  double on_axis(double distance) const override {
+    if (distance < 0) return 0;
+    if (distance == 0) return 1 / area_;
+    const double a = half_length_ / distance, b = half_width_ / distance;
+    const double ra = std::sqrt(1 + a * a), rb = std::sqrt(1 + b * b);
+    const double corner = (a / ra * std::atan(b / ra) + b / rb * std::atan(a / rb)) / (2 * kPi);
+    return 4 * corner / area_;
+  }
+};
+
+class FormRectangle final : public Rectangle {
+ public:
+  FormRectangle(double length, double width, std::unique_ptr<AngularForm> form)
+      : Rectangle(length, width), form_(std::move(form)) {}
+
+  // Half of the samples even in solid angle, half even over the area, each weighted by the mean of both
+  // densities: the first keeps near places steady, the second those that see the plate at a grazing angle.
+  EmitterPoint connect(const Vec3& from, double u1, double u2) const override {
+    const RectangleView view(half_length_, half_width_, from);
+    const bool both = view.usable();
+    const Vec3 point =
+        both && u1 < 0.5 ? seen_point(view, from, 2 * u1, u2) : even_point(both ? 2 * u1 - 1 : u1, u2);
+    const Vec3 way = from - point;
+    const double r2 = way.squaredNorm();
+    if (!(r2 > 0)) return {};
+    const double r = std::sqrt(r2), intensity = form_->intensity(way / r);
+    if (!both) return {point, intensity / r2};
+    return {point, intensity / (0.5 * r2 + 0.5 * area_ * (std::abs(from.z()) / r) / view.solid_angle())};
+  }
+  EmittedRay emit(double u1, double u2, double u3, double u4) const override {
+    const auto sample = form_->sample(u3, u4);
+    return {even_point(u1, u2), sample.direction, carried(*form_, sample)};
+  }
+  double on_axis(double distance) const override {
+    if (!(distance > 0)) return 0;
+    const auto rim = [&](double phi) {
+      const double along = half_length_ / std::max(1e-300, std::abs(std::cos(phi)));
+      const double across = half_width_ / std::max(1e-300, std::abs(std::sin(phi)));
+      return std::atan2(std::min(along, across), distance);
+    };
+    const double corner = std::atan2(half_width_, half_length_);
+    std::vector<double> splits = {corner,       kPi / 2,   kPi - corner,    kPi,
+                                  kPi + corner, 1.5 * kPi, 2 * kPi - corner};
+    // Where the rim crosses an angle at which the form bends, the integral over the azimuth bends too.
+    for (const double bend : form_->bends()) {
+      const double reach = distance * std::tan(bend);
+      if (!(bend < kPi / 2)) continue;
+      for (const double beside : {half_length_ < reach ? std::acos(half_length_ / reach) : 0.0,
+                                  half_width_ < reach ? std::asin(half_width_ / reach) : 0.0}) {
+        if (beside > 0) splits.insert(splits.end(), {beside, kPi - beside, kPi + beside, 2 * kPi - beside});
+      }
+    }
+    return intensity_within(*form_, rim, splits) / area_;
+  }
+
+ private:
+  std::unique_ptr<AngularForm> form_;
+};
+
+}  // namespace
+
+std::unique_ptr<Emitter> make_rectangle_emitter(double length, double width,
+                                                std::unique_ptr<AngularForm> form) {
+  require_positive(length, "the rectangle's length");
+  require_positive(width, "the rectangle's width");
+  if (form) return std::make_unique<FormRectangle>(length, width, std::move(form));
+  return std::make_unique<LambertRectangle>(length, width);
+}
+
+}  // namespace boughlight

@@ -1,0 +1,40 @@
+#include "transport/brightest.h"
+
+#include "transport/directions.h"
+
+namespace boughlight {
+
+Brightest brightest_orientation(const DirectedLight& light, const Eigen::ArrayXf& scale) {
+  const Eigen::ArrayXf weights = (light.values.colwise() * scale).colwise().sum().transpose();
+  const auto seen_by = [&](const Vec3f& normal) {
+    Vec3f sum = Vec3f::Zero();
+    for (Eigen::Index i = 0; i < weights.size(); ++i) {
+      const Vec3f direction = light.directions.col(i).matrix();
+      if (normal.dot(direction) > 0) sum += weights[i] * direction;
+    }
+    return sum;
+  };
+  Brightest best;
+  const auto consider = [&](Vec3f normal) {
+    constexpr int kSteps = 12;
+    float value = 0;
+    for (int step = 0; step < kSteps; ++step) {
+      const Vec3f sum = seen_by(normal);
+      const float next = normal.dot(sum), length = sum.norm();
+      if (!(length > 0)) return;
+      value = next;
+      const Vec3f turned = sum / length;
+      if (turned.dot(normal) > 1 - 1e-7f) break;
+      normal = turned;
+    }
+    value = normal.dot(seen_by(normal));
+    if (value > best.value) best = {normal, value};
+  };
+  // The whole light's mean direction first: nearly always the answer. The orientations then catch places lit from
+  // two opposite sides.
+  consider(Vec3f::UnitZ());
+  for (const Vec3f& orientation : orientations()) consider(orientation);
+  return best;
+}
+
+}  // namespace boughlight

@@ -1,0 +1,167 @@
+#include "transport/cells.h"
+
+#include <tbb/parallel_for.h>
+#include <tbb/task_arena.h>
+
+#include <stdexcept>
+
+#include "transport/walk.h"
+
+namespace boughlight {
+namespace {
+
+enum : std::uint64_t { kCellStream = 11, kLightStream = 12, kPlaceStream = 13 };
+
+// Counts the ways of one source's light through the cells.
+struct WayCounter {
+  const CellGrid& grid;
+  const std::vector<Channel>& channels;
+  const std::vector<float>& inverse_volume;
+  int source;
+  bool from_room;
+  float weight;          // of the path at hand, per path
+  float* up;             // this replicate's and source's bins, one set a cell
+  float* oriented;       // this replicate's orientations, channel by channel
+  std::vector<float> channel_values;
+
+  void vertex(const ScatterSite&, const Spectral&) {}
+  void escape(const Vec3f&, const Spectral&) {}
+  void segment(const Vec3f& origin, const Vec3f& direction, float distance, const Spectral& throughput,
+               bool scattered) {
+    // What comes straight from a lamp is left to direct connections; the room's light has none.
+    if (!scattered && !from_room) return;
+    const Spectral carried = weight * throughput;
+    for (std::size_t c = 0; c < channels.size(); ++c)
+      if (channels[c].source == source) channel_values[c] = (channels[c].weights * carried).sum();
+    const Orientations cosines = orientation_cosines(-direction);
+    const float down = std::max(0.0f, -direction.z());
+    grid.traverse(origin, direction, distance, [&](std::size_t cell, float length) {
+      const float share = length * inverse_volume[cell];
+      if (down > 0) Eigen::Map<Spectral>(up + kBins * cell) += (share * down) * carried;
+      for (std::size_t c = 0; c < channels.size(); ++c)
+        if (channels[c].source == source)
+          Eigen::Map<Orientations>(oriented + kOrientations * (c * grid.size() + cell)) +=
+              (share * channel_values[c]) * cosines;
+    });
+  }
+};
+
+}  // namespace
+
+CellLight::CellLight(std::size_t cells, std::size_t sources, std::size_t channels)
+    : cells_(cells),
+      sources_(sources),
+      up_(kReplicates * sources * cells * kBins, 0.0f),
+      oriented_(channels * cells * kOrientations, 0.0f) {}
+
+double CellLight::bytes(std::size_t cells, std::size_t sources, std::size_t channels) {
+  return 4.0 * static_cast<double>(cells) *
+         (static_cast<double>(kReplicates * sources * kBins) + static_cast<double>(channels * kOrientations));
+}
+
+Vec3f place_in_cell(const Scene& scene, const CellGrid& grid, std::size_t cell, PairSampler& sampler) {
+  const Vec3f low = grid.low_corner(cell), extent = grid.extent(cell);
+  const bool has_branch = grid.free_share(cell) < 1;
+  // A cell with free volume is left within a few tries; one that is all branch has no light to find.
+  constexpr int kTries = 1000;
+  Vec3f place = low + 0.5f * extent;
+  for (int i = 0; i < kTries; ++i) {
+    const Pair across = sampler.next(), up = sampler.next();
+    place = low + extent.cwiseProduct(Vec3f(across.u, across.v, up.u));
+    if (!has_branch || !scene.inside_solid(place.cast<double>())) break;
+  }
+  return place;
+}
+
+void add_direct(const LightField& field, const Scene& scene, const CellGrid& grid, std::uint32_t samples,
+                std::uint64_t seed, CellLight& light) {
+  std::vector<RayCount> rays(grid.size());
+  tbb::parallel_for(std::size_t{0}, grid.size(), [&](std::size_t cell) {
+    if (grid.free_share(cell) <= 0) return;
+    std::vector<float> grey(field.source_count());
+    for (int replicate = 0; replicate < kReplicates; ++replicate) {
+      std::fill(grey.begin(), grey.end(), 0.0f);
+      const std::uint64_t stream =
+          mix64(mix64(seed, kCellStream), cell * kReplicates + static_cast<std::size_t>(replicate));
+      for (std::uint32_t i = 0; i < samples; ++i) {
+        PairSampler sampler(stream, i);
+        const Vec3f place = place_in_cell(scene, grid, cell, sampler);
+        field.direct(place, nullptr, false, sampler, rays[cell], [&](const Arrival& arrival) {
+          const float facing = arrival.scalar * std::max(0.0f, arrival.direction.z()) / static_cast<float>(samples);
+          const auto source = static_cast<std::size_t>(arrival.source);
+          if (arrival.through.is_spectral) {
+            light.up(replicate, source, cell) += facing * arrival.through.spectral;
+          } else {
+            grey[source] += facing;
+          }
+        });
+      }
+      for (std::size_t source = 0; source < grey.size(); ++source) {
+        auto bins = light.up(replicate, source, cell);
+        bins += grey[source];
+        if (!(bins >= 0).all() || !bins.isFinite().all())
+          throw std::runtime_error("a sample of a cell's direct light is negative or not finite");
+      }
+    }
+  });
+  for (const RayCount& count : rays) light.rays += count;
+}
+
+void add_indirect(const LightField& field, const CellGrid& grid, const std::vector<Channel>& channels,
+                  const std::vector<std::uint32_t>& paths, std::uint64_t seed, CellLight& light) {
+  std::vector<float> inverse_volume(grid.size());
+  for (std::size_t cell = 0; cell < grid.size(); ++cell)
+    inverse_volume[cell] = grid.free_share(cell) > 0 ? 1 / grid.free_volume(cell) : 0;
+
+  // Replicates run side by side, but their orientations are added in order: the same bits for any number of threads.
+  const int wave = std::clamp(tbb::this_task_arena::max_concurrency(), 1, kReplicates);
+  std::vector<std::vector<float>> oriented(static_cast<std::size_t>(wave));
+  std::vector<RayCount> rays(kReplicates);
+  for (int first = 0; first < kReplicates; first += wave) {
+    const int count = std::min(wave, kReplicates - first);
+    tbb::parallel_for(0, count, [&](int slot) {
+      const int replicate = first + slot;
+      auto& sums = oriented[static_cast<std::size_t>(slot)];
+      sums.assign(light.oriented_.size(), 0.0f);
+      RayCount& count_here = rays[static_cast<std::size_t>(replicate)];
+      for (std::size_t source = 0; source < field.source_count(); ++source) {
+        const bool room = source >= field.lamp_count();
+        WayCounter counter{grid, channels, inverse_volume, static_cast<int>(source), room, 0,
+                           light.up(replicate, source, 0).data(), sums.data(), std::vector<float>(channels.size())};
+        const std::uint64_t stream =
+            mix64(mix64(seed, kLightStream), source * kReplicates + static_cast<std::size_t>(replicate));
+        for (std::uint32_t i = 0; i < paths[source]; ++i) {
+          PairSampler sampler(stream, i);
+          const Pair place = sampler.next(), direction = sampler.next();
+          const LightField::Emission emission = room ? field.emit_room(place, direction, sampler.next().u)
+                                                     : field.emit(source, place, direction);
+          if (!(emission.weight > 0)) continue;
+          counter.weight = emission.weight / static_cast<float>(paths[source]);
+          walk<Travel::with_light>(field, emission.origin, emission.direction, Spectral::Ones(), sampler, count_here,
+                                   counter);
+        }
+      }
+    });
+    for (int slot = 0; slot < count; ++slot)
+      for (std::size_t i = 0; i < light.oriented_.size(); ++i)
+        light.oriented_[i] += oriented[static_cast<std::size_t>(slot)][i] / kReplicates;
+  }
+  for (const RayCount& count : rays) light.rays += count;
+}
+
+void add_direct_orientations(const LightField& field, const std::vector<Channel>& channels, const Vec3f& place,
+                             std::uint64_t id, std::uint32_t samples, Orientations* sums, RayCount& rays) {
+  for (std::uint32_t i = 0; i < samples; ++i) {
+    PairSampler sampler(mix64(id, kPlaceStream), i);
+    field.direct(place, nullptr, false, sampler, rays, [&](const Arrival& arrival) {
+      const Orientations share =
+          orientation_cosines(arrival.direction) * (arrival.scalar / static_cast<float>(samples));
+      for (std::size_t c = 0; c < channels.size(); ++c)
+        if (channels[c].source == arrival.source)
+          sums[c] += share * (arrival.through.is_spectral ? (channels[c].weights * arrival.through.spectral).sum()
+                                                          : channels[c].weights.sum());
+    });
+  }
+}
+
+}  // namespace boughlight

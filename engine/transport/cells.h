@@ -1,0 +1,68 @@
+// Light averaged over the grid's cells: direct light by connections from places all over each cell, everything else
+// by following light from the lamps and counting the lengths of its ways through the cells. Both are unbiased for the
+// mean over a cell's free volume.
+#pragma once
+
+#include <cstdint>
+#include <vector>
+
+#include "transport/directions.h"
+#include "transport/gather.h"
+#include "transport/grid.h"
+
+namespace boughlight {
+
+class CellLight {
+ public:
+  CellLight(std::size_t cells, std::size_t sources, std::size_t channels);
+
+  // Irradiance per unit of emission on a sensor facing up, mean over the cell (as in Response).
+  using Bins = Eigen::Map<Spectral>;
+  using ConstBins = Eigen::Map<const Spectral>;
+  Bins up(int replicate, std::size_t source, std::size_t cell) {
+    return Bins(up_.data() + kBins * position(replicate, source, cell));
+  }
+  ConstBins up(int replicate, std::size_t source, std::size_t cell) const {
+    return ConstBins(up_.data() + kBins * position(replicate, source, cell));
+  }
+  // Each channel's value on sensors in the 26 orientations, all replicates together. Holds the indirect light only.
+  Eigen::Map<Orientations> oriented(std::size_t channel, std::size_t cell) {
+    return Eigen::Map<Orientations>(oriented_.data() + kOrientations * (channel * cells_ + cell));
+  }
+  Eigen::Map<const Orientations> oriented(std::size_t channel, std::size_t cell) const {
+    return Eigen::Map<const Orientations>(oriented_.data() + kOrientations * (channel * cells_ + cell));
+  }
+  std::size_t cells() const { return cells_; }
+  std::size_t sources() const { return sources_; }
+  RayCount rays;
+
+  // Bytes that an object of this size takes.
+  static double bytes(std::size_t cells, std::size_t sources, std::size_t channels);
+
+ private:
+  friend void add_indirect(const LightField&, const CellGrid&, const std::vector<Channel>&,
+                           const std::vector<std::uint32_t>&, std::uint64_t, CellLight&);
+  std::size_t position(int replicate, std::size_t source, std::size_t cell) const {
+    return (static_cast<std::size_t>(replicate) * sources_ + source) * cells_ + cell;
+  }
+  std::size_t cells_, sources_;
+  std::vector<float> up_, oriented_;
+};
+
+// Adds the direct light (not by way of mirrors): `samples` places a cell in each replicate.
+void add_direct(const LightField& field, const Scene& scene, const CellGrid& grid, std::uint32_t samples,
+                std::uint64_t seed, CellLight& light);
+
+// Adds all light that has left a surface, a mesh or a mirror, and the room's: paths[source] light paths a source in
+// each replicate; channels as those of `light`.
+void add_indirect(const LightField& field, const CellGrid& grid, const std::vector<Channel>& channels,
+                  const std::vector<std::uint32_t>& paths, std::uint64_t seed, CellLight& light);
+
+// Direct light (not by way of mirrors) of every channel at a place in the 26 orientations; adds to sums[channel].
+void add_direct_orientations(const LightField& field, const std::vector<Channel>& channels, const Vec3f& place,
+                             std::uint64_t id, std::uint32_t samples, Orientations* sums, RayCount& rays);
+
+// A place uniform in a cell's free volume; the pairs stratify it over a set of samples.
+Vec3f place_in_cell(const Scene& scene, const CellGrid& grid, std::size_t cell, PairSampler& sampler);
+
+}  // namespace boughlight

@@ -1,0 +1,130 @@
+// Everything that light transport needs of a scene: the surfaces, the lamps where they hang, and what matters.
+#pragma once
+
+#include <cstdint>
+#include <vector>
+
+#include "geometry/world.h"
+#include "scene/model.h"
+#include "transport/sampler.h"
+
+namespace boughlight {
+
+// Which bins matter, so that paths end where they no longer count. Each row weighs the bins for one purpose (UV,
+// visible, heat) and sums to 1. Any choice is unbiased.
+struct Importance {
+  std::vector<Spectral> purposes;
+
+  float of(const Spectral& throughput) const {
+    float greatest = 0;
+    for (const Spectral& purpose : purposes) greatest = std::max(greatest, (purpose * throughput).sum());
+    return greatest;
+  }
+};
+
+struct RayCount {
+  std::uint64_t shadow = 0;   // visibility queries
+  std::uint64_t closest = 0;  // nearest-surface queries
+  RayCount& operator+=(const RayCount& other) {
+    shadow += other.shadow, closest += other.closest;
+    return *this;
+  }
+};
+
+// Light from a lamp reaching a place: on a sensor facing `direction` it gives scalar x through (1/m2 per watt).
+struct Arrival {
+  int source = 0;
+  Vec3f direction = Vec3f::UnitZ();  // towards where it comes from
+  float scalar = 0;
+  Straight through;
+};
+
+class LightField {
+ public:
+  // Importance: from the lamps' spectra at their declared setting.
+  LightField(const Scene& scene, Importance importance);
+
+  const World& world() const { return world_; }
+  const Importance& importance() const { return importance_; }
+  std::size_t lamp_count() const { return lamps_.size(); }
+  std::size_t source_count() const { return lamps_.size() + (has_room_ ? 1 : 0); }
+  bool has_room() const { return has_room_; }
+  int room_source() const { return static_cast<int>(lamps_.size()); }
+
+  // Calls add(const Arrival&) for one sample of every lamp's direct light at `place`. With `mirrored`, light that
+  // comes by way of clear panes (any number of mirror images, chosen at random) is part of it.
+  // `normal`: null for a place in free air; for a place on a surface the surface's normal, so that rays start on the
+  // side they leave by.
+  template <class Add>
+  void direct(const Vec3f& place, const Vec3f* normal, bool mirrored, PairSampler& sampler, RayCount& rays,
+              Add&& add) const;
+
+  // A ray of a lamp's own light, in the scene's frame; weight in watts per watt.
+  struct Emission {
+    Vec3f origin, direction;
+    float weight;
+  };
+  Emission emit(std::size_t lamp, Pair place, Pair direction) const;
+  // A ray of the room's light entering the scene's bounds, per W/m2 on a flat sensor outside; weight in m2.
+  Emission emit_room(Pair place, Pair direction, float choice) const;
+
+ private:
+  static constexpr float kAnotherMirror = 0.25f;  // chance of going on to one more mirror
+  struct PlacedLamp {
+    const Emitter* emitter;
+    Eigen::Matrix3d scene_from_local;
+    Vec3 at;
+  };
+  struct Connection {
+    Vec3f target;
+    float weight;
+  };
+  Connection connect(const PlacedLamp& lamp, const Vec3f& from, Pair pair) const;
+  // One lamp's light by way of `mirrors` panes in a randomly chosen order; false when that way is closed.
+  bool reflected_arrival(const PlacedLamp& lamp, const Vec3f& place, const Vec3f* normal, int mirrors,
+                         PairSampler& sampler, RayCount& rays, Arrival& arrival) const;
+  Vec3f start(const Vec3f& place, const Vec3f* normal, const Vec3f& direction) const {
+    if (!normal) return place;
+    return place + std::copysign(world_.offset(), normal->dot(direction)) * *normal;
+  }
+
+  World world_;
+  Importance importance_;
+  std::vector<PlacedLamp> lamps_;
+  std::vector<std::shared_ptr<const Fixture>> fixtures_;  // keep the emitters alive
+  bool has_room_ = false;
+};
+
+template <class Add>
+void LightField::direct(const Vec3f& place, const Vec3f* normal, bool mirrored, PairSampler& sampler, RayCount& rays,
+                        Add&& add) const {
+  for (std::size_t i = 0; i < lamps_.size(); ++i) {
+    Arrival arrival;
+    arrival.source = static_cast<int>(i);
+    const Connection connection = connect(lamps_[i], place, sampler.next());
+    const Vec3f way = connection.target - place;
+    const float distance = way.norm();
+    if (connection.weight > 0 && distance > 0) {
+      arrival.direction = way / distance;
+      arrival.scalar = connection.weight;
+      arrival.through = {};
+      const Vec3f from = start(place, normal, arrival.direction);
+      if (world_.straight(from, arrival.direction, distance, arrival.through)) {
+        ++rays.shadow;
+        if (!world_.blocked(from, arrival.direction, distance)) {
+          arrival.scalar *= arrival.through.scalar;
+          add(static_cast<const Arrival&>(arrival));
+        }
+      }
+    }
+    if (!mirrored || world_.pane_panels().empty()) continue;
+    // One more mirror each time the coin says so: every number of mirrors can come up, so nothing is left out.
+    for (int mirrors = 1;; ++mirrors) {
+      if (reflected_arrival(lamps_[i], place, normal, mirrors, sampler, rays, arrival))
+        add(static_cast<const Arrival&>(arrival));
+      if (world_.pane_panels().size() < 2 || sampler.next().u >= kAnotherMirror) break;
+    }
+  }
+}
+
+}  // namespace boughlight

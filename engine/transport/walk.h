@@ -1,0 +1,153 @@
+// One light path through the scene, followed from surface to surface by chance. The same walk serves a receiver
+// (against the light) and a lamp (with the light); only mesh, which is not symmetric, tells them apart.
+#pragma once
+
+#include "transport/directions.h"
+#include "transport/light_field.h"
+
+namespace boughlight {
+
+enum class Travel { against_light, with_light };
+
+// Where a path scatters, for connecting it to the lamps.
+struct ScatterSite {
+  Vec3f place;
+  Vec3f normal;                           // unit, on the side the path came from
+  const DiffuseOptics* diffuse = nullptr;  // a surface, or else ...
+  const Panel* mesh = nullptr;             // ... a mesh
+
+  // Light arriving from `direction` (towards its source): what leaves towards where the path came from is
+  // colour x scalar x irradiance on a sensor facing it, as radiance (1/sr). Includes the cosine at the surface.
+  struct Kernel {
+    const Spectral* colour;
+    float scalar;
+  };
+  Kernel kernel(const World& world, const Vec3f& direction) const {
+    const float cosine = normal.dot(direction);
+    const float lambert = std::abs(cosine) * kInversePi;
+    if (diffuse) return {cosine > 0 ? &diffuse->reflectance : &diffuse->transmittance, lambert};
+    const MeshShares shares = world.mesh_shares(*mesh, direction);
+    return {&world.mesh(*mesh).reflectance(), lambert * (cosine > 0 ? shares.back : shares.forward)};
+  }
+};
+
+// Visitor:
+//   void segment(origin, direction, distance, throughput, scattered): a straight piece of the path (distance may be
+//     infinite); `scattered` once the path has left a surface, mesh or mirror.
+//   void vertex(const ScatterSite&, throughput): before the path goes on from there.
+//   void escape(direction, throughput): the path has left the scene.
+// Throughput is relative to the start: dimensionless, an unbiased weight for every bin.
+template <Travel kTravel, class Visitor>
+void walk(const LightField& field, Vec3f origin, Vec3f direction, Spectral throughput, PairSampler& sampler,
+          RayCount& rays, Visitor& visitor) {
+  const World& world = field.world();
+  const Importance& importance = field.importance();
+  const float offset = world.offset();
+  const float start_importance = importance.of(throughput);
+  if (!(start_importance > 0)) return;
+  bool scattered = false;
+
+  // Ends the path by chance where little is left, without bias. False when it ends.
+  const auto survives = [&](float chance) {
+    const float left = importance.of(throughput) / start_importance;
+    if (!(left > 0)) return false;
+    constexpr float kMost = 0.9995f;  // so that even perfect mirrors end
+    const float survival = std::min(left, kMost);
+    if (chance >= survival) return false;
+    throughput /= survival;
+    return true;
+  };
+  // Splits by chance between two ways, in proportion to what each carries. True for the first.
+  const auto first_of = [&](float first, float second, float chance) {
+    const float share = first / (first + second);
+    const bool takes_first = chance < share;
+    throughput /= takes_first ? share : 1 - share;
+    return takes_first;
+  };
+
+  for (;;) {
+    Hit hit;
+    ++rays.closest;
+    const bool found = world.closest(origin, direction, hit);
+    const float reach = found ? hit.distance : std::numeric_limits<float>::infinity();
+    float travelled = 0;
+    bool turned = false;  // the path took a new direction at a panel
+    for (;;) {
+      float at = 0;
+      const int index = world.next_panel(origin, direction, travelled, reach, at);
+      const float until = index < 0 ? reach : at;
+      visitor.segment(Vec3f(origin + travelled * direction), direction, until - travelled, throughput, scattered);
+      if (index < 0) break;
+      travelled = at;
+      const Panel& panel = world.panels()[static_cast<std::size_t>(index)];
+      const Vec3f crossing = origin + at * direction;
+      const Vec3f normal = panel.normal.dot(direction) > 0 ? Vec3f(-panel.normal) : panel.normal;
+      const float carried = importance.of(throughput);
+      if (panel.kind == Panel::Kind::pane) {
+        Spectral transmittance, reflectance;
+        world.pane_shares(panel, direction, transmittance, reflectance);
+        const float through = importance.of(throughput * transmittance);
+        const float mirrored = importance.of(throughput * reflectance);
+        if (!(through + mirrored > 0)) return;
+        const Pair pair = sampler.next();
+        if (first_of(through, mirrored, pair.u)) {
+          throughput *= transmittance;
+          continue;
+        }
+        throughput *= reflectance;
+        if (!survives(pair.v)) return;
+        direction = (direction + 2 * std::abs(normal.dot(direction)) * normal).normalized();
+        origin = crossing + offset * normal;
+      } else {
+        const MeshShares shares = world.mesh_shares(panel, direction);
+        const Spectral& wires = world.mesh(panel).reflectance();
+        const float scatter = (shares.back + shares.forward) * importance.of(throughput * wires) / carried;
+        if (!(shares.straight + scatter > 0)) return;
+        const Pair pair = sampler.next();
+        if (first_of(shares.straight, scatter, pair.u)) {
+          throughput *= shares.straight;
+          continue;
+        }
+        visitor.vertex(ScatterSite{crossing, normal, nullptr, &panel}, throughput);
+        // The side is chosen by what the mesh does with the direction at hand: exact with the light, a fair guess
+        // against it.
+        const float back_share = shares.back / (shares.back + shares.forward);
+        const Pair turn = sampler.next(), choice = sampler.next();
+        const bool back = choice.u < back_share;
+        const Vec3f side = back ? normal : Vec3f(-normal);
+        direction = sample_cosine(side, turn);
+        if constexpr (kTravel == Travel::with_light) {
+          throughput *= wires * (shares.back + shares.forward);
+        } else {
+          const MeshShares arriving = world.mesh_shares(panel, direction);
+          throughput *= wires * (back ? arriving.back / back_share : arriving.forward / (1 - back_share));
+        }
+        if (!survives(choice.v)) return;
+        origin = crossing + offset * side;
+      }
+      scattered = turned = true;
+      break;
+    }
+    if (turned) continue;
+    if (!found) {
+      visitor.escape(direction, throughput);
+      return;
+    }
+    const DiffuseOptics& optics = world.diffuse(hit.optics);
+    const Vec3f place = origin + hit.distance * direction;
+    visitor.vertex(ScatterSite{place, hit.normal, &optics, nullptr}, throughput);
+    const float reflected = importance.of(throughput * optics.reflectance);
+    const float transmitted = importance.of(throughput * optics.transmittance);
+    if (!(reflected + transmitted > 0)) return;
+    const Pair choice = sampler.next(), turn = sampler.next();
+    const bool back = first_of(reflected, transmitted, choice.u);
+    throughput *= back ? optics.reflectance : optics.transmittance;
+    if (!survives(choice.v)) return;
+    const Vec3f side = back ? hit.normal : Vec3f(-hit.normal);
+    direction = sample_cosine(side, turn);
+    origin = place + offset * side;
+    scattered = true;
+  }
+}
+
+}  // namespace boughlight

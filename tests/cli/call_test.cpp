@@ -1,0 +1,126 @@
+// How the program is called: help, versions, wrong calls.
+#include <gtest/gtest.h>
+
+#include "program.h"
+
+namespace boughlight {
+namespace {
+
+const std::vector<std::string> kCommands = {"survey", "check", "library", "fixture", "new"};
+
+TEST(Call, HelpTeachesByExampleAndSucceeds) {
+  for (const char* flag : {"--help", "-h"}) {
+    const Outcome help = boughlight_run({flag});
+    EXPECT_EQ(help.code, 0);
+    EXPECT_EQ(help.err, "");
+    for (const std::string& command : kCommands) {
+      EXPECT_TRUE(contains(help.out, "boughlight " + command)) << command << " has no example";
+    }
+    EXPECT_TRUE(contains(help.out, "Exit codes: 0"));
+  }
+}
+
+TEST(Call, EveryCommandHasHelpWithAnExampleAndTheCommonOptions) {
+  for (const std::string& command : kCommands) {
+    const Outcome help = boughlight_run({command, "--help"});
+    EXPECT_EQ(help.code, 0) << command;
+    EXPECT_EQ(help.err, "") << command;
+    EXPECT_TRUE(contains(help.out, "  boughlight " + command)) << help.out;
+    for (const char* option : {"--seed", "--threads", "--tolerance", "--spacing", "--quiet", "--json"}) {
+      EXPECT_TRUE(contains(help.out, option)) << command << " " << option;
+    }
+  }
+}
+
+TEST(Call, VersionNamesWhatItWasBuiltWith) {
+  const Outcome version = boughlight_run({"--version"});
+  EXPECT_EQ(version.code, 0);
+  EXPECT_EQ(version.err, "");
+  for (const char* library :
+       {"Eigen 3.", "Embree ", "oneTBB ", "yaml-cpp 0.", "CLI11 ", "fmt ", "nlohmann-json "}) {
+    const std::size_t at = version.out.find(library);
+    ASSERT_NE(at, std::string::npos) << library << " in\n" << version.out;
+    EXPECT_TRUE(std::isdigit(static_cast<unsigned char>(version.out[version.out.find(' ', at + 2) + 1])) ||
+                std::isdigit(static_cast<unsigned char>(version.out[at + std::string(library).size()])))
+        << library << " has no number in\n"
+        << version.out;
+  }
+}
+
+void expect_wrong_call(const std::vector<std::string>& arguments, const std::string& told) {
+  const Outcome outcome = boughlight_run(arguments);
+  std::string line;
+  for (const std::string& argument : arguments) line += argument + " ";
+  EXPECT_EQ(outcome.code, 2) << line;
+  EXPECT_EQ(outcome.out, "") << line;
+  EXPECT_TRUE(contains(outcome.err, told)) << line << "\n" << outcome.err;
+}
+
+TEST(Call, WithoutACommandIsWrongAndPointsToHelp) {
+  expect_wrong_call({}, "--help");
+  expect_wrong_call({"--json"}, "--help");
+}
+
+TEST(Call, AnUnknownCommandIsAnsweredWithTheNearest) {
+  expect_wrong_call({"surve", "x.yaml"}, "there is no command 'surve' (did you mean 'survey'?)");
+  expect_wrong_call({"zzzzzz"},
+                    "there is no command 'zzzzzz'; there are survey, check, library, fixture or new");
+}
+
+TEST(Call, UnknownOptionsAndTooManyNamesAreWrong) {
+  expect_wrong_call({"check", "a.yaml", "--colour"}, "--colour");
+  expect_wrong_call({"check", "a.yaml", "b.yaml"}, "b.yaml");
+  expect_wrong_call({"check"}, "SCENE");
+  expect_wrong_call({"survey", "a.yaml", "-o"}, "--output");
+}
+
+TEST(Call, OptionValuesAreCheckedAndSayWhatIsAllowed) {
+  expect_wrong_call({"library", "--seed", "one"},
+                    "--seed: 'one' is not a whole number from 0 to 18446744073709551615");
+  expect_wrong_call({"library", "--seed=-1"}, "--seed: '-1'");
+  expect_wrong_call({"library", "--seed", "1.5"}, "--seed: '1.5'");
+  expect_wrong_call({"library", "--seed", "18446744073709551616"}, "--seed: '18446744073709551616'");
+  expect_wrong_call({"library", "--threads", "0"}, "--threads: '0' is not a whole number from 1 to 4096");
+  expect_wrong_call({"library", "--threads", "many"}, "--threads: 'many'");
+  expect_wrong_call({"library", "--tolerance", "0"}, "--tolerance: '0' is not between 0.05 % and 50 %");
+  expect_wrong_call({"library", "--tolerance", "200 %"}, "--tolerance: '200 %'");
+  expect_wrong_call({"library", "--tolerance", "nan"}, "--tolerance: ");
+  expect_wrong_call({"library", "--spacing", "5 parsecs"}, "--spacing: ");
+  expect_wrong_call({"library", "--spacing", "0"}, "--spacing: '0' is not between 2 mm and 1 m");
+  expect_wrong_call({"library", "--spacing=-5"}, "--spacing: '-5' is not between 2 mm and 1 m");
+  expect_wrong_call({"library", "--seed", "1", "--seed", "2"}, "--seed");
+}
+
+TEST(Call, EveryWrongOptionIsToldAtOnce) {
+  const Outcome outcome = boughlight_run({"library", "--seed", "x", "--spacing", "y", "--tolerance", "z"});
+  EXPECT_EQ(outcome.code, 2);
+  for (const char* option : {"--seed", "--spacing", "--tolerance"})
+    EXPECT_TRUE(contains(outcome.err, option));
+}
+
+TEST(Call, AnEmptyOptionValueIsWrong) {
+  expect_wrong_call({"library", "--seed", ""}, "--seed");
+  expect_wrong_call({"library", "--tolerance="}, "--tolerance");
+}
+
+TEST(Call, CommonOptionsMayStandBeforeTheCommand) {
+  const Outcome before = boughlight_run({"--json", "library"});
+  const Outcome after = boughlight_run({"library", "--json"});
+  EXPECT_EQ(before.code, 0) << before.err;
+  EXPECT_EQ(before.out, after.out);
+  EXPECT_EQ(before.out.substr(0, 1), "{");
+}
+
+TEST(Call, OutputThatCannotBeWrittenIsExitCode3) {
+  RunOptions full;
+  full.output_to = "/dev/full";  // every write fails with "no space left"
+  for (const std::vector<std::string>& call :
+       {std::vector<std::string>{"library"}, {"library", "--json"}, {"--help"}, {"--version"}}) {
+    const Outcome outcome = boughlight_run(call, full);
+    EXPECT_EQ(outcome.code, 3) << call.front();
+    EXPECT_TRUE(contains(outcome.err, "standard output could not be written")) << outcome.err;
+  }
+}
+
+}  // namespace
+}  // namespace boughlight

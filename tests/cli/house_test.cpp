@@ -1,0 +1,128 @@
+// The order of the house, and that the README says what is so.
+#include <gtest/gtest.h>
+
+#include <regex>
+#include <sstream>
+
+#include "program.h"
+#include "spectrum/quantity.h"
+
+namespace boughlight {
+namespace {
+
+namespace fs = std::filesystem;
+
+const fs::path kRoot = BOUGHLIGHT_SOURCE_DIR;
+
+// From the bottom up.
+const std::vector<std::string> kRooms = {"units",     "spectrum", "scene", "geometry",
+                                         "transport", "assess",   "plan",  "report"};
+
+struct Include {
+  fs::path file;     // from the root of the project
+  std::string room;  // of the file; "cli" above all others
+  std::string name;  // what is included
+};
+
+std::vector<Include> all_includes() {
+  static const std::regex kInclude(R"re(^\s*#\s*include\s*["<]([^">]+)[">])re");
+  std::vector<Include> includes;
+  for (const char* top : {"engine", "cli"}) {
+    for (const auto& entry : fs::recursive_directory_iterator(kRoot / top)) {
+      const std::string extension = entry.path().extension().string();
+      if (extension != ".h" && extension != ".cpp" && extension != ".in") continue;
+      const fs::path file = fs::relative(entry.path(), kRoot);
+      const std::string room = top == std::string("cli") ? "cli" : std::next(file.begin())->string();
+      std::istringstream lines(read_file(entry.path()));
+      std::smatch match;
+      for (std::string line; std::getline(lines, line);) {
+        if (std::regex_search(line, match, kInclude)) includes.push_back({file, room, match[1]});
+      }
+    }
+  }
+  return includes;
+}
+
+TEST(House, RoomsIncludeDownwardsOnly) {
+  const auto height = [](const std::string& room) {
+    return std::find(kRooms.begin(), kRooms.end(), room) - kRooms.begin();
+  };
+  std::size_t checked = 0;
+  for (const Include& include : all_includes()) {
+    const std::string target = include.name.substr(0, include.name.find('/'));
+    if (std::find(kRooms.begin(), kRooms.end(), target) == kRooms.end()) continue;
+    ++checked;
+    EXPECT_LE(height(target), height(include.room)) << include.file << " includes " << include.name;
+  }
+  EXPECT_GT(checked, 50u);
+}
+
+TEST(House, EachLibraryIsNamedInItsOwnRoomsOnly) {
+  const std::vector<std::pair<std::string, std::vector<std::string>>> rules = {
+      {"yaml-cpp/", {"scene"}},
+      {"embree", {"geometry", "transport"}},
+      {"stb", {"report"}},
+      {"nlohmann/", {"report"}},
+      {"CLI/", {"cli"}}};
+  std::map<std::string, int> seen;
+  for (const Include& include : all_includes()) {
+    for (const auto& [prefix, rooms] : rules) {
+      if (include.name.rfind(prefix, 0) != 0) continue;
+      ++seen[prefix];
+      EXPECT_NE(std::find(rooms.begin(), rooms.end(), include.room), rooms.end())
+          << include.file << " includes " << include.name;
+    }
+  }
+  EXPECT_EQ(seen.size(), rules.size()) << "a rule about a library that nothing includes says nothing";
+}
+
+// The n-th block of that language in the README.
+std::string readme_block(const std::string& language, int index) {
+  const std::string readme = read_file(kRoot / "README.md");
+  const std::string fence = "```" + language + "\n";
+  std::size_t at = 0;
+  for (int i = 0; i <= index; ++i) {
+    at = readme.find(fence, at);
+    if (at == std::string::npos) return "";
+    at += fence.size();
+  }
+  return readme.substr(at, readme.find("```", at) - at);
+}
+
+TEST(Readme, ItsSceneIsSound) {
+  const TemporaryFolder folder;
+  write_file(folder / "readme.yaml", readme_block("yaml", 0));
+  const Outcome check = boughlight_run({"check", folder / "readme.yaml"});
+  EXPECT_EQ(check.code, 0) << check.err;
+  EXPECT_TRUE(contains(check.out, "Reading-room cabinet")) << check.out;
+}
+
+TEST(Readme, ItsLampIsSound) {
+  const TemporaryFolder folder;
+  write_file(folder / "readme-lamp.yaml", readme_block("yaml", 1));
+  const Outcome sheet = boughlight_run({"fixture", folder / "readme-lamp.yaml"});
+  EXPECT_EQ(sheet.code, 0) << sheet.err;
+  EXPECT_TRUE(contains(sheet.out, "UV tube")) << sheet.out;
+}
+
+TEST(Readme, NamesEveryQuantityAndCommand) {
+  const std::string readme = read_file(kRoot / "README.md");
+  for (const QuantityInfo& quantity : all_quantities()) {
+    EXPECT_TRUE(contains(readme, "`" + std::string(quantity.name) + "`")) << quantity.name;
+  }
+  const std::string help = boughlight_run({"--help"}).out;
+  const std::size_t list = help.find("Subcommands:");
+  ASSERT_NE(list, std::string::npos);
+  std::istringstream lines(help.substr(help.find('\n', list) + 1));
+  std::size_t count = 0;
+  for (std::string line; std::getline(lines, line) && line.rfind("  ", 0) == 0;) {
+    if (line[2] == ' ') continue;  // a purpose that runs on
+    const std::string name = line.substr(2, line.find(' ', 2) - 2);
+    EXPECT_TRUE(contains(readme, "`boughlight " + name)) << name;
+    ++count;
+  }
+  EXPECT_GE(count, 5u);
+}
+
+}  // namespace
+}  // namespace boughlight

@@ -1,0 +1,24 @@
+// A survey made by hand, without tracing a ray: a planted cabinet with a mesh cage on top, a UV tube and a flood above
+// it, and a made-up field that falls off with distance. Invented for the tests.
+#pragma once
+
+#include "assess/results.h"
+
+namespace boughlight {
+
+// Two boxes, two branches, a board, three plants, three perches, two points, three lamps; cells of 5 cm.
+Survey sample_survey();
+
+// The same enclosure with every cell's UVI, PPFD and irradiance set to value(middle of the cell).
+template <typename Value>
+Survey survey_with_field(const Value& value) {
+  Survey survey = sample_survey();
+  for (Cell& cell : survey.cells) {
+    for (const Quantity quantity : {Quantity::uvi, Quantity::ppfd, Quantity::irradiance}) {
+      cell.up[static_cast<std::size_t>(quantity)].value = value(cell.centre);
+    }
+  }
+  return survey;
+}
+
+}  // namespace boughlight
