@@ -97,7 +97,13 @@ std::string inventory_text(const Scene& scene) {
   heading("Room, animal, zones", scene.room || scene.animal || !scene.zone_wants.empty());
   if (scene.room) text += item("room", fmt::format("{} lx from outside", print_number(scene.room->lux)));
   if (scene.animal) text += item("animal", animal_text(scene));
-  if (!scene.zone_wants.empty()) text += item("zones", fmt::format("{} wants", scene.zone_wants.size()));
+  for (const ZoneWant& want : scene.zone_wants) {
+    Limits percent = want.limits;
+    for (auto* limit : {&percent.min, &percent.max}) {
+      if (*limit) **limit *= 100;
+    }
+    text += item(want.zone, fmt::format("{} {} %", zone_share_name(want.share), limits_text(percent)));
+  }
 
   heading("Notes", !scene.notes.empty());
   for (const std::string& note : scene.notes) text += "  " + set_in_columns(note, 2, 2) + "\n";
@@ -124,8 +130,8 @@ Run declare_check(CLI::App& app) {
       "  boughlight check my-cage.yaml\n"
       "  boughlight check my-cage.yaml --quiet && echo fine\n"
       "\n"
-      "Every mistake is told at once, each as FILE:LINE:COLUMN: what was found and what is\n"
-      "allowed. The exit code is 0 when there is none, else 2. Nothing is traced.");
+      "Every mistake is told at once, each as FILE:LINE:COLUMN: what was found and what\n"
+      "is allowed. The exit code is 0 when there is none, else 2. Nothing is traced.");
   return [scene](const CommonOptions& options) { return run(*scene, options); };
 }
 

@@ -12,10 +12,10 @@ Run declare_new(CLI::App& app);
 
 std::span<const Command> commands() {
   static constexpr std::array kCommands = {
-      Command{"survey", "Work out the light everywhere in a scene and judge every want", declare_survey},
+      Command{"survey", "Work out the light in a scene and judge every want", declare_survey},
       Command{"check", "Read a scene, report every mistake, and list what it holds", declare_check},
       Command{"library", "List the lamps and materials that a scene can name", declare_library},
-      Command{"fixture", "Show one lamp: spectrum, beam, and readings against distance", declare_fixture},
+      Command{"fixture", "Show one lamp: spectrum, beam, readings by distance", declare_fixture},
       Command{"new", "Write a commented scene to start from", declare_new},
   };
   return kCommands;

@@ -52,25 +52,32 @@ std::string heading_text(const Fixture& fixture, const LampSheet& sheet) {
   return text + item("source", fixture.source);
 }
 
+// What is less than a millionth of the lamp's is as good as nothing, and its digits say nothing.
+std::string amount(double value, double of_lamp) {
+  return value < 1e-6 * of_lamp ? "0" : print_number(value);
+}
+
 std::string parts_text(const LampSheet& sheet) {
   std::string text =
       fmt::format("\nRadiates, new and at 100 %\n  {:<14}{:>9}{:>9}{:>9}{:>9}{:>9}{:>10}{:>9}\n", "part",
                   "total W", "UVB mW", "UVA mW", "vis. W", "infr. W", "lm", "umol/s");
   std::vector<PartSheet> rows = sheet.parts;
   if (rows.size() > 1) rows.push_back(sheet.whole);
+  const PartSheet& whole = sheet.whole;
+  const double watts = whole.radiant_flux_w;
   for (const PartSheet& part : rows) {
     text += fmt::format("  {:<14.14}{:>9}{:>9}{:>9}{:>9}{:>9}{:>10}{:>9}\n", part.name,
-                        print_number(part.radiant_flux_w), print_number(1e3 * part.uvb_w),
-                        print_number(1e3 * part.uva_w), print_number(part.visible_w),
-                        print_number(part.infrared_w), print_number(part.luminous_flux_lm),
-                        print_number(part.photon_flux_umol_s));
+                        print_number(part.radiant_flux_w), amount(1e3 * part.uvb_w, watts),
+                        amount(1e3 * part.uva_w, watts), amount(part.visible_w, watts),
+                        amount(part.infrared_w, watts), amount(part.luminous_flux_lm, whole.luminous_flux_lm),
+                        amount(part.photon_flux_umol_s, whole.photon_flux_umol_s));
   }
   return text;
 }
 
 std::string distances_text(const LampSheet& sheet) {
   std::string text = fmt::format(
-      "\nOn the axis from the emitter's centre, free air, no screen, sensor facing the lamp\n"
+      "\nOn the axis in free air, no screen, the sensor facing the lamp, from its centre\n"
       "  {:>4}{:>7}{:>9}{:>11}{:>10}{:>10}{:>11}{:>14}\n",
       "cm", "inch", "UVI", "lux", "PPFD", "W/m2", "UVB", "limit for");
   text += fmt::format("  {:>4}{:>7}{:>9}{:>11}{:>10}{:>10}{:>11}{:>14}\n", "", "", "", "", "umol/m2/s", "",
@@ -100,11 +107,15 @@ std::string spectrum_section(const LampSheet& sheet, const char* title, double f
     greatest = std::max(greatest, row.power_w / (row.to_nm - row.from_nm));
   }
   if (!(power_w > 1e-6 * sheet.whole.radiant_flux_w)) return "";
-  const auto dark = [&](const SpectrumStretch& row) { return row.power_w <= 1e-6 * power_w; };
+  const auto dark = [&](const SpectrumStretch& row) {
+    const bool counts = share != nullptr && row.*share >= 0.0005;
+    return !counts && row.power_w <= 1e-3 * greatest * (row.to_nm - row.from_nm);
+  };
   rows.erase(rows.begin(), std::find_if_not(rows.begin(), rows.end(), dark));
   rows.erase(std::find_if_not(rows.rbegin(), rows.rend(), dark).base(), rows.end());
 
-  std::string text = fmt::format("  {:<52}{:>10}{:>15}\n", title, "mW/nm", share_name);
+  std::string text = fmt::format("  {:<52}{:>10}", title, "mW/nm");
+  text += share != nullptr ? fmt::format("{:>15}\n", share_name) : "\n";
   for (const SpectrumStretch& row : rows) {
     const double density = row.power_w / (row.to_nm - row.from_nm);
     const auto columns = static_cast<std::size_t>(std::lround(kBarColumns * density / greatest));
@@ -191,12 +202,12 @@ Run declare_fixture(CLI::App& app) {
   app.add_option("LAMP", *name, "A name of the library, or a fixture file")->required();
   app.footer(
       "Examples:\n"
-      "  boughlight fixture tube-uv-55            one of the library ('boughlight library')\n"
+      "  boughlight fixture tube-uv-55            one that 'library' lists\n"
       "  boughlight fixture lamps/my-tube.yaml    a file of your own\n"
       "  boughlight fixture tube-uv-55 --json\n"
       "\n"
-      "Readings are on the lamp's axis in free air with no screen, the sensor facing the\n"
-      "lamp, as a data sheet or a meter on a stand gives them.");
+      "Readings are on the lamp's axis in free air with no screen, the sensor facing\n"
+      "the lamp, as a data sheet or a meter on a stand gives them.");
   return [name](const CommonOptions& options) { return run(*name, options); };
 }
 

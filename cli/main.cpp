@@ -26,13 +26,13 @@ constexpr const char* kExamples =
     "Start here:\n"
     "  boughlight new my-cage.yaml       write a scene to start from; then edit it\n"
     "  boughlight check my-cage.yaml     have it read and every mistake told\n"
-    "  boughlight survey my-cage.yaml    work out the light; maps and figures go to my-cage/\n"
+    "  boughlight survey my-cage.yaml    work out the light; results go to my-cage/\n"
     "  boughlight library                what lamps and materials there are\n"
     "  boughlight fixture tube-uv-55     what one lamp gives, by distance\n"
     "  boughlight survey --help          more on one command\n"
     "\n"
-    "Exit codes: 0 every want is met; 1 any is unmet or unsure; 2 the scene or the call\n"
-    "is wrong; 3 the result could not be made or written.\n"
+    "Exit codes: 0 every want is met; 1 any is unmet or unsure; 2 the scene or the\n"
+    "call is wrong; 3 the result could not be made or written.\n"
     "\n"
     "Figures are estimates. Check with a meter before an animal goes in.";
 
@@ -96,9 +96,9 @@ int main_guarded(int argc, char** argv) {
   CLI::App app(kAbout, "boughlight");
   app.footer(kExamples);
   app.get_formatter()->column_width(22);
+  app.get_formatter()->label("SUBCOMMAND", "COMMAND");
   app.set_help_flag("-h,--help", "Print this and stop");
-  app.set_version_flag("--version", kVersions,
-                       "Print this program's version and those of what it was built with");
+  app.set_version_flag("--version", kVersions, "Print the version, and of what it was built with");
   app.require_subcommand(1);
   TypedOptions typed;
   add_common_options(app, typed);
@@ -106,7 +106,7 @@ int main_guarded(int argc, char** argv) {
   std::vector<Declared> declared;
   for (const Command& command : commands()) {
     CLI::App* sub = app.add_subcommand(command.name, command.purpose);
-    sub->get_formatter()->column_width(22);
+    sub->group("Commands");
     Run run = command.declare(*sub);
     add_common_options(*sub, typed);
     declared.push_back({sub, std::move(run)});

@@ -63,8 +63,8 @@ Run declare_new(CLI::App& app) {
       "  boughlight new my-cage.yaml\n"
       "  boughlight survey my-cage.yaml\n"
       "\n"
-      "The scene is a small planted cage with two lamps, invented for the demo. It can be\n"
-      "surveyed as it stands; change it line by line into your own.");
+      "The scene is a small planted cage with three lamps, invented for the demo. It\n"
+      "can be surveyed as it stands; change it line by line into your own.");
   return [file](const CommonOptions& options) { return run(*file, options); };
 }
 

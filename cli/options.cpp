@@ -27,62 +27,61 @@ std::optional<std::uint64_t> whole_number(const std::string& text) {
 
 void add_common_options(CLI::App& app, TypedOptions& typed) {
   const std::string group = "Options of every command";
-  app.add_option("--seed", typed.seed, "Other random numbers: a whole number (the scene's seed if left out)")
-      ->type_name("N")
-      ->group(group);
-  app.add_option("--threads", typed.threads, "Processor threads to use (all if left out); changes no figure")
-      ->type_name("N")
-      ->group(group);
-  app.add_option("--tolerance", typed.tolerance, "Standard error to reach, as '2 %' or 0.02")
-      ->type_name("P")
-      ->group(group);
-  app.add_option("--spacing", typed.spacing,
-                 "Size of the grid's cells, as '5 cm' or '2 in'; a bare number is cm")
-      ->type_name("L")
-      ->group(group);
-  app.add_flag("--quiet", typed.quiet, "Print nothing but mistakes (and JSON where asked for)")->group(group);
-  app.add_flag("--json", typed.json, "Print the results as JSON on standard output, and nothing else there")
-      ->group(group);
+  const auto add = [&](const char* name, const char* type, std::optional<std::string>& value,
+                       const char* meaning) {
+    app.add_option_function<std::string>(
+           name, [&value](const std::string& text) { value = text; }, meaning)
+        ->type_name(type)
+        ->group(group);
+  };
+  add("--seed", "N", typed.seed, "A whole number that fixes the random ones (the scene's)");
+  add("--threads", "N", typed.threads, "Processor threads to use (all); changes no figure");
+  add("--tolerance", "P", typed.tolerance, "Standard error to reach, '2 %' or 0.02 (the scene's)");
+  add("--spacing", "L", typed.spacing, "Size of the grid's cells, '2 in'; bare: cm (the scene's)");
+  app.add_flag("--quiet", typed.quiet, "Print nothing but mistakes, and JSON where asked for")->group(group);
+  app.add_flag("--json", typed.json, "Results as JSON on standard output, nothing else there")->group(group);
 }
 
 CommonOptions checked(const TypedOptions& typed) {
   CommonOptions options;
+  options.quiet = typed.quiet;
+  options.json = typed.json;
   std::string wrong;
   const auto complain = [&](const std::string& text) { wrong += (wrong.empty() ? "" : "\n") + text; };
 
-  if (!typed.seed.empty()) {
-    options.seed = whole_number(typed.seed);
+  if (typed.seed) {
+    options.seed = whole_number(*typed.seed);
     if (!options.seed) {
-      complain(fmt::format("--seed: '{}' is not a whole number from 0 to {}", typed.seed, UINT64_MAX));
+      complain(fmt::format("--seed: '{}' is not a whole number from 0 to {}", *typed.seed, UINT64_MAX));
     }
   }
-  if (!typed.threads.empty()) {
-    const auto threads = whole_number(typed.threads);
+  if (typed.threads) {
+    const auto threads = whole_number(*typed.threads);
     if (!threads || *threads < 1 || *threads > kMostThreads) {
       complain(fmt::format(
           "--threads: '{}' is not a whole number from 1 to {}; leave it out to use all processors",
-          typed.threads, kMostThreads));
+          *typed.threads, kMostThreads));
     } else {
       options.threads = static_cast<int>(*threads);
     }
   }
   std::string why;
-  if (!typed.tolerance.empty()) {
-    const auto tolerance = parse_value(typed.tolerance, Dimension::ratio, "", why);
+  if (typed.tolerance) {
+    const auto tolerance = parse_value(*typed.tolerance, Dimension::ratio, "", why);
     if (!tolerance) {
       complain("--tolerance: " + why);
     } else if (tolerance->value < kLeastTolerance || tolerance->value > kMostTolerance) {
-      complain(fmt::format("--tolerance: '{}' is not between 0.05 % and 50 %", typed.tolerance));
+      complain(fmt::format("--tolerance: '{}' is not between 0.05 % and 50 %", *typed.tolerance));
     } else {
       options.tolerance = tolerance->value;
     }
   }
-  if (!typed.spacing.empty()) {
-    const auto spacing = parse_value(typed.spacing, Dimension::length, "cm", why);
+  if (typed.spacing) {
+    const auto spacing = parse_value(*typed.spacing, Dimension::length, "cm", why);
     if (!spacing) {
       complain("--spacing: " + why);
     } else if (spacing->value < kLeastSpacing || spacing->value > kMostSpacing) {
-      complain(fmt::format("--spacing: '{}' is not between 2 mm and 1 m", typed.spacing));
+      complain(fmt::format("--spacing: '{}' is not between 2 mm and 1 m", *typed.spacing));
     } else {
       options.spacing = spacing->value;
     }

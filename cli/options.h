@@ -2,6 +2,7 @@
 #pragma once
 
 #include <CLI/CLI.hpp>
+#include <optional>
 #include <string>
 
 #include "commands.h"
@@ -11,7 +12,7 @@ namespace boughlight::cli {
 // As typed; numbers are read by checked(), so that mistakes are told in the same words as those of scene
 // files.
 struct TypedOptions {
-  std::string seed, threads, tolerance, spacing;
+  std::optional<std::string> seed, threads, tolerance, spacing;
   bool quiet = false;
   bool json = false;
 };

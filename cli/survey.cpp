@@ -87,19 +87,18 @@ int run(const Arguments& arguments, const CommonOptions& options) {
 Run declare_survey(CLI::App& app) {
   auto arguments = std::make_shared<Arguments>();
   app.add_option("SCENE", arguments->scene, "The scene file (YAML)")->required();
-  app.add_option("-o,--output", arguments->folder,
-                 "Folder for the results, made if missing (the scene's name without .yaml, beside it)")
+  app.add_option("-o,--output", arguments->folder, "Folder for the results (the scene's name without .yaml)")
       ->type_name("DIR");
   app.footer(
       "Examples:\n"
       "  boughlight survey my-cage.yaml                  results in my-cage/\n"
       "  boughlight survey my-cage.yaml -o try-2         results in try-2/\n"
       "  boughlight survey my-cage.yaml --tolerance 5%   rougher and quicker\n"
-      "  boughlight survey my-cage.yaml --spacing '2 in' a grid of 2 inch cells\n"
+      "  boughlight survey my-cage.yaml --spacing '2 in' cells of 2 inches\n"
       "  boughlight survey my-cage.yaml --json | jq .verdict\n"
       "\n"
-      "Writes readings.json, readings.csv, grid.csv and maps/*.png. The exit code is 0 when\n"
-      "every want, need, zone want and 'never' is met, and 1 when any is unmet or unsure.");
+      "Writes readings.json, readings.csv, grid.csv and maps/*.png. The exit code is 0\n"
+      "when every want, need, zone want and 'never' is met, 1 when any is not.");
   return [arguments](const CommonOptions& options) { return run(*arguments, options); };
 }
 

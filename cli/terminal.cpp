@@ -21,12 +21,6 @@ constexpr std::size_t kNameColumn = 20;
   throw OutputError(fmt::format("standard output could not be written: {}", std::strerror(errno)));
 }
 
-std::string limits_text(const Limits& limits) {
-  if (limits.min && limits.max) return print_number(*limits.min) + " to " + print_number(*limits.max);
-  if (limits.min) return "at least " + print_number(*limits.min);
-  return limits.max ? "at most " + print_number(*limits.max) : "any";
-}
-
 }  // namespace
 
 void put(std::string_view text) {
@@ -42,7 +36,8 @@ std::string set_in_columns(std::string_view text, std::size_t start, std::size_t
   std::size_t column = start;
   bool line_is_empty = true;
   while (!text.empty()) {
-    const std::size_t end = std::min(text.find(' '), text.size());
+    std::size_t end = std::min(text.find(' '), text.size());
+    if (text.substr(end).starts_with(" %")) end = std::min(text.find(' ', end + 1), text.size());
     const std::string_view word = text.substr(0, end);
     text.remove_prefix(std::min(end + 1, text.size()));
     if (word.empty()) continue;
@@ -80,6 +75,12 @@ std::string length_text(double metres, const std::string& unit) {
 std::string place_text(const Vec3& metres, const std::string& unit) {
   return fmt::format("{}, {}, {}", length_text(metres.x(), unit), length_text(metres.y(), unit),
                      length_text(metres.z(), unit));
+}
+
+std::string limits_text(const Limits& limits) {
+  if (limits.min && limits.max) return print_number(*limits.min) + " to " + print_number(*limits.max);
+  if (limits.min) return "at least " + print_number(*limits.min);
+  return limits.max ? "at most " + print_number(*limits.max) : "any";
 }
 
 std::string wants_text(const std::vector<Want>& wants) {

@@ -15,8 +15,8 @@ void put(std::string_view text);
 // Flushes standard output; throws OutputError when something did not get through.
 void flush_output();
 
-// `text` broken between words so that no line passes 80 columns; lines after the first start with `indent`
-// blanks. The first starts at column `start`, which is already on the line.
+// `text` broken between words (but not before a '%') so that no line passes 80 columns; lines after the first
+// start with `indent` blanks. The first starts at column `start`, which is already on the line.
 std::string set_in_columns(std::string_view text, std::size_t start, std::size_t indent);
 
 // "  name             text", the text set to 80 columns beside the name, or below it when the name is long.
@@ -25,6 +25,8 @@ std::string item(std::string_view name, std::string_view text);
 // "45, 24, 176" and "45" in a length unit, without the unit.
 std::string place_text(const Vec3& metres, const std::string& unit);
 std::string length_text(double metres, const std::string& unit);
+// "2.5 to 4.5", "at least 2", "at most 5"
+std::string limits_text(const Limits& limits);
 // "uvi 2.5 to 4.5", "lux at most 2000 lx", joined by "; ".
 std::string wants_text(const std::vector<Want>& wants);
 

@@ -55,6 +55,10 @@ void add_short_wave(const Survey& survey, std::vector<Caution>& cautions) {
 std::vector<Caution> cautions_of(const Survey& survey) {
   std::vector<Caution> cautions;
   for (const std::string& note : survey.scene.notes) cautions.push_back({"scene", note});
+  const auto& room = survey.scene.room;
+  if (room && room->lux > 0 && !room->lit && survey.has_day)
+    cautions.push_back({"room-hours", "The room's light has no 'lit' hours, so the day's light and dose are those of the "
+                                      "lamps alone."});
   add_full_power(survey, cautions);
   add_short_wave(survey, cautions);
   if (survey.leaf_count > 0)

@@ -15,7 +15,7 @@ namespace {
 enum : std::uint64_t { kPilotStage = 201, kCellStage = 202 };
 
 constexpr double kAskedRms = 0.05;  // of the cells above a tenth of the mean
-constexpr std::uint32_t kPilotPlaces = 1, kPilotPaths = 512;
+constexpr std::uint32_t kPilotPlaces = 2, kPilotPaths = 512;
 constexpr std::uint32_t kLeastPlaces = 2, kLeastPaths = 1024, kMostPlaces = 1u << 12, kMostPaths = 1u << 22;
 
 // RMS of the relative standard errors over the cells above a tenth of the mean, the largest of the mapped
@@ -49,9 +49,9 @@ double rms_error(const Setting& setting, const CellGrid& grid, const CellLight& 
   return worst;
 }
 
-std::uint32_t scaled(std::uint32_t samples, double error, double allowed, std::uint32_t least, std::uint32_t most) {
-  const double wanted = samples * (error / allowed) * (error / allowed);
-  return std::clamp(std::bit_ceil(static_cast<std::uint32_t>(std::min(std::ceil(wanted) + 1, 4e9))), least, most);
+std::uint32_t scaled(std::uint32_t samples, double factor, std::uint32_t least, std::uint32_t most) {
+  const double wanted = std::clamp(std::ceil(samples * factor), 1.0, static_cast<double>(most));
+  return std::clamp(std::bit_ceil(static_cast<std::uint32_t>(wanted)), least, most);
 }
 
 }  // namespace
@@ -99,13 +99,14 @@ GridLight light_cells(Setting& setting, double most_bytes) {
     add_indirect(field, grid, {}, std::vector(sources, kPilotPaths), seed, indirect);
     setting.spent += direct.rays;
     setting.spent += indirect.rays;
-    // Direct light takes a small part of the error, since its samples are cheap.
-    constexpr double kDirectShare = 0.4;
+    // Share the allowed error between the two so that both together take the fewest rays.
     const double direct_error = rms_error(setting, grid, direct, indirect);
     const double indirect_error = rms_error(setting, grid, indirect, direct);
-    const double allowed_indirect = kAskedRms * std::sqrt(1 - kDirectShare * kDirectShare);
-    places = scaled(kPilotPlaces, direct_error, kDirectShare * kAskedRms, kLeastPlaces, kMostPlaces);
-    paths.assign(sources, scaled(kPilotPaths, indirect_error, allowed_indirect, kLeastPaths, kMostPaths));
+    const double direct_cost = std::sqrt(static_cast<double>(direct.rays.shadow) + 1);
+    const double indirect_cost = std::sqrt(static_cast<double>(indirect.rays.closest) + 1);
+    const double both = (direct_error * direct_cost + indirect_error * indirect_cost) / (kAskedRms * kAskedRms);
+    places = scaled(kPilotPlaces, direct_error * both / direct_cost, kLeastPlaces, kMostPlaces);
+    paths.assign(sources, scaled(kPilotPaths, indirect_error * both / indirect_cost, kLeastPaths, kMostPaths));
     // Keep within what is left of the budget.
     const double left = setting.budget.rays / 2;
     const double pilot_direct = static_cast<double>(direct.rays.shadow) / kPilotPlaces;

@@ -58,6 +58,13 @@ class Searcher {
     return brightest;
   }
 
+  // Direct light alone, at the orientation where it is greatest.
+  float direct_at(const Vec3& place, const Search& search, std::uint64_t id) const {
+    return brightest_orientation(
+               collect_light(setting_.field, light_.zones.channels, place.cast<float>(), id, {256, 0}), search.scale)
+        .value;
+  }
+
   // Climbs from a place in ever smaller steps along the axes and diagonals while the reading rises.
   Candidate climb(const Candidate& start, const Search& search, const Reachable& reachable, double step, double least,
                   const GatherEffort& effort, RayCount& rays, std::uint64_t id) const {
@@ -122,9 +129,10 @@ std::vector<Candidate> spread_out(std::vector<Candidate> candidates, std::size_t
 
 Candidate search_for(Setting& setting, const Searcher& searcher, const Reachable& reachable,
                      const std::vector<Vec3>& starts, const Search& search, double spacing, std::uint64_t number) {
-  constexpr GatherEffort kLook{16, 0}, kClimb{64, 0}, kChoose{256, 2048};
+  constexpr GatherEffort kLook{16, 0}, kClimb{64, 0}, kChoose{256, 2048}, kRefine{64, 512};
   constexpr std::size_t kClimbs = 10, kChoices = 4, kScattered = 16, kJitters = 24;
   constexpr double kLeastStep = 1e-3;
+  constexpr float kMostlyDirect = 0.9f;
   const std::uint64_t id = setting.stream(kSearchStage, number);
 
   std::vector<RayCount> rays(starts.size());
@@ -149,14 +157,18 @@ Candidate search_for(Setting& setting, const Searcher& searcher, const Reachable
   tbb::parallel_for(std::size_t{0}, climbed.size(), [&](std::size_t i) {
     climbed[i] = searcher.climb(climbed[i], search, reachable, spacing / 2, kLeastStep, kClimb, rays[i], id);
   });
-  // Between the few that are left light paths decide, since what is reflected counts too; then once more uphill.
+  // Between the few that are left light paths decide, since what is reflected counts too.
   std::vector<Candidate> chosen = spread_out(climbed, kChoices, kLeastStep);
   const std::uint64_t choice = setting.stream(kChoiceStage, number);
   tbb::parallel_for(std::size_t{0}, chosen.size(), [&](std::size_t i) {
-    chosen[i] = searcher.climb(chosen[i], search, reachable, spacing / 4, spacing / 16, kChoose, rays[i], choice);
+    chosen[i].brightest = searcher.at(chosen[i].at, search, kChoose, rays[i], choice);
   });
+  Candidate winner = spread_out(chosen, 1, 0).front();
+  // Where reflected light is much of it, its own slope within a cell can move the place.
+  if (searcher.direct_at(winner.at, search, choice) < kMostlyDirect * winner.brightest.value)
+    winner = searcher.climb(winner, search, reachable, spacing / 4, spacing / 16, kRefine, rays[0], choice);
   for (const RayCount& count : rays) setting.spent += count;
-  return spread_out(chosen, 1, 0).front();
+  return winner;
 }
 
 }  // namespace

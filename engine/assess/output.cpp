@@ -1,5 +1,7 @@
 #include "assess/output.h"
 
+#include <algorithm>
+
 namespace boughlight {
 
 std::vector<QuantityBins> source_outputs(const Scene& scene, Power power) {
@@ -25,9 +27,7 @@ std::vector<std::optional<double>> source_hours(const Scene& scene) {
 }
 
 bool has_day_quantities(const Scene& scene) {
-  for (const auto& hours : source_hours(scene))
-    if (!hours) return false;
-  return true;
+  return std::all_of(scene.lamps.begin(), scene.lamps.end(), [](const Lamp& lamp) { return lamp.lit.has_value(); });
 }
 
 Importance importance_of(const Scene& scene) {

@@ -17,7 +17,8 @@ std::vector<QuantityBins> source_outputs(const Scene& scene, Power power);
 
 // Hours a day that each source is lit; nothing where it is not said.
 std::vector<std::optional<double>> source_hours(const Scene& scene);
-// Whether every source has hours, so that day quantities exist.
+// Whether every lamp has hours, so that day quantities exist. The room's light counts in them only where it has hours
+// too.
 bool has_day_quantities(const Scene& scene);
 
 // What matters to the eye, the skin and the thermometer, from the lamps at full power. See Importance.

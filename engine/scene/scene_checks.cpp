@@ -59,10 +59,9 @@ void SceneReader::check_day_wants() {
   for (const Lamp& lamp : scene_.lamps) {
     if (!lamp.lit) add(fmt::format("lamp '{}'", lamp.name));
   }
-  if (scene_.room && scene_.room->lux > 0 && !scene_.room->lit) add("the room");
   if (without.empty()) return;
   for (const Field& want : day_wants_) {
-    want.fail(fmt::format("adds up over the day and needs the hours of all light: 'lit' is missing at {}",
+    want.fail(fmt::format("adds up over the day and needs the hours of every lamp: 'lit' is missing at {}",
                           without));
   }
 }

@@ -13,18 +13,23 @@ namespace {
 // away or seen edge on keep their digits.
 class RectangleView {
  public:
+  // A place in the plane, or all but, is looked at from just above it.
   RectangleView(double half_length, double half_width, const Vec3& from)
       : x0_(-half_length - from.x()),
         x1_(half_length - from.x()),
         y0_(-half_width - from.y()),
         y1_(half_width - from.y()),
-        z_(std::abs(from.z())) {
-    if (z_ > 1e-9 * (half_length + half_width)) solid_angle_ = up_to(x1_) - up_to(x0_);
-  }
+        z_(std::max(std::abs(from.z()), 1e-9 * (half_length + half_width))),
+        solid_angle_(up_to(x1_) - up_to(x0_)) {}
 
-  // sr; too small to sample by (or not known, in the plane itself) where this is false.
+  // sr; too small to sample by where this is false.
   bool usable() const { return solid_angle_ > 1e-9; }
   double solid_angle() const { return solid_angle_; }
+  // Density of sample() over the plate, 1/m2, at an offset from the foot.
+  double density(double x, double y) const {
+    const double r = norm(x, y);
+    return z_ / (r * r * r * solid_angle_);
+  }
 
   // Offset in the plane from the foot of the place.
   std::array<double, 2> sample(double u1, double u2) const {
@@ -44,27 +49,25 @@ class RectangleView {
   double norm(double x, double y) const { return std::sqrt(x * x + y * y + z_ * z_); }
 
   // The x below which the share u of the solid angle lies. In t = atan(x / z) the solid angle grows by h1 -
-  // h0, which changes slowly; the bounds close in where Newton's step would leave them.
+  // h0, which changes slowly; the bounds close in where Newton's step would leave them. Its error falls with
+  // the square of the step, so that a step of 1e-7 is the last.
   double x_below(double u) const {
     const double wanted = up_to(x0_) + u * solid_angle_;
     double low = std::atan2(x0_, z_), high = std::atan2(x1_, z_);
+    const double last_step = 1e-7 * (high - low);
     double t = low + u * (high - low);
-    for (int step = 0; step < 60; ++step) {
+    for (int i = 0; i < 60; ++i) {
       const double x = z_ * std::tan(t);
       const double over = up_to(x) - wanted;
       (over > 0 ? high : low) = t;
-      const double density = y1_ / norm(x, y1_) - y0_ / norm(x, y0_);
-      double next = density > 0 ? t - over / density : low;
-      if (!(next > low && next < high)) next = 0.5 * (low + high);
-      const bool there = std::abs(next - t) <= 1e-13;
-      t = next;
-      if (there) break;
+      const double step = over / (y1_ / norm(x, y1_) - y0_ / norm(x, y0_));
+      if (std::abs(step) <= last_step) return std::clamp(z_ * std::tan(t - step), x0_, x1_);
+      t = t - step > low && t - step < high ? t - step : 0.5 * (low + high);
     }
     return std::clamp(z_ * std::tan(t), x0_, x1_);
   }
 
-  double x0_, x1_, y0_, y1_, z_;
-  double solid_angle_ = 0;
+  double x0_, x1_, y0_, y1_, z_, solid_angle_;
 };
 
 class Rectangle : public Emitter {
@@ -138,7 +141,8 @@ class FormRectangle final : public Rectangle {
     if (!(r2 > 0)) return {};
     const double r = std::sqrt(r2), intensity = form_->intensity(way / r);
     if (!both) return {point, intensity / r2};
-    return {point, intensity / (0.5 * r2 + 0.5 * area_ * (std::abs(from.z()) / r) / view.solid_angle())};
+    const double density = 0.5 / area_ + 0.5 * view.density(-way.x(), -way.y());
+    return {point, intensity / (r2 * area_ * density)};
   }
   EmittedRay emit(double u1, double u2, double u3, double u4) const override {
     const auto sample = form_->sample(u3, u4);

@@ -6,13 +6,9 @@ namespace boughlight {
 
 Brightest brightest_orientation(const DirectedLight& light, const Eigen::ArrayXf& scale) {
   const Eigen::ArrayXf weights = (light.values.colwise() * scale).colwise().sum().transpose();
-  const auto seen_by = [&](const Vec3f& normal) {
-    Vec3f sum = Vec3f::Zero();
-    for (Eigen::Index i = 0; i < weights.size(); ++i) {
-      const Vec3f direction = light.directions.col(i).matrix();
-      if (normal.dot(direction) > 0) sum += weights[i] * direction;
-    }
-    return sum;
+  const auto seen_by = [&](const Vec3f& normal) -> Vec3f {
+    const Eigen::ArrayXf cosines = (light.directions.matrix().transpose() * normal).array();
+    return light.directions.matrix() * (cosines > 0).select(weights, 0.0f).matrix();
   };
   Brightest best;
   const auto consider = [&](Vec3f normal) {

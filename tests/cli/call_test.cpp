@@ -17,6 +17,7 @@ TEST(Call, HelpTeachesByExampleAndSucceeds) {
       EXPECT_TRUE(contains(help.out, "boughlight " + command)) << command << " has no example";
     }
     EXPECT_TRUE(contains(help.out, "Exit codes: 0"));
+    EXPECT_LE(longest_line(help.out), 80u) << help.out;
   }
 }
 
@@ -26,6 +27,7 @@ TEST(Call, EveryCommandHasHelpWithAnExampleAndTheCommonOptions) {
     EXPECT_EQ(help.code, 0) << command;
     EXPECT_EQ(help.err, "") << command;
     EXPECT_TRUE(contains(help.out, "  boughlight " + command)) << help.out;
+    EXPECT_LE(longest_line(help.out), 80u) << help.out;
     for (const char* option : {"--seed", "--threads", "--tolerance", "--spacing", "--quiet", "--json"}) {
       EXPECT_TRUE(contains(help.out, option)) << command << " " << option;
     }

@@ -17,7 +17,7 @@ TEST(Check, ListsWhatTheSceneHoldsIn80Columns) {
   EXPECT_EQ(check.code, 0) << check.err;
   EXPECT_EQ(check.err, "");
   for (const char* part : {"Crate", "40 x 40 x 60", "top open", "floor black", "bulb.yaml at 20, 20, 70",
-                           "10 above the enclosure", "middle", "lux at least 500 lx"}) {
+                           "its lowest point 10 above", "middle", "lux at least 500 lx"}) {
     EXPECT_TRUE(contains(check.out, part)) << part << " in\n" << check.out;
   }
   EXPECT_LE(longest_line(check.out), 80u) << check.out;

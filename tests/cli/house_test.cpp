@@ -111,7 +111,7 @@ TEST(Readme, NamesEveryQuantityAndCommand) {
     EXPECT_TRUE(contains(readme, "`" + std::string(quantity.name) + "`")) << quantity.name;
   }
   const std::string help = boughlight_run({"--help"}).out;
-  const std::size_t list = help.find("Subcommands:");
+  const std::size_t list = help.find("Commands:");
   ASSERT_NE(list, std::string::npos);
   std::istringstream lines(help.substr(help.find('\n', list) + 1));
   std::size_t count = 0;

@@ -168,7 +168,7 @@ source: invented for the demo
   }
   const Outcome text = boughlight_run({"fixture", folder / "tube.yaml"});
   EXPECT_TRUE(contains(text.out, "Eyes and skin")) << text.out;
-  EXPECT_TRUE(contains(text.out, "ICNIRP 2004")) << text.out;
+  EXPECT_TRUE(contains(text.out, "30 J/m2 actinic")) << text.out;
 }
 
 TEST(Fixture, AnUnknownLampIsAWrongCall) {

@@ -34,17 +34,19 @@ void fill(Subject& s, int na, int nb, const std::function<std::pair<Vec3, Vec3>(
   }
 }
 
-Subject tube(const Form& form) {
+Subject tube(const Form& form, int thin) {
   static constexpr double length = 0.6, diameter = 0.026, r = diameter / 2;
   Subject s{make_tube_emitter(length, diameter, form()), form(), {}, {}, length / 2};
   if (s.form) {
     s.cell_of = [](const Vec3& p) { return part(p.x(), -length / 2, length / 2, 16); };
-    fill(s, 4000, 1, [](double a, double) { return std::pair<Vec3, Vec3>({length * (a - 0.5), 0, 0}, {}); });
+    fill(s, 4000 / thin, 1, [](double a, double) {
+      return std::pair<Vec3, Vec3>({length * (a - 0.5), 0, 0}, {});
+    });
   } else {
     s.cell_of = [](const Vec3& p) {
       return 12 * part(p.x(), -length / 2, length / 2, 8) + part(turn(p.z(), p.y()), 0, 2 * kPi, 12);
     };
-    fill(s, 800, 240, [](double a, double b) {
+    fill(s, 800 / thin, 240 / thin, [](double a, double b) {
       const Vec3 n(0, std::cos(2 * kPi * b), std::sin(2 * kPi * b));
       return std::pair<Vec3, Vec3>(length * (a - 0.5) * Vec3::UnitX() + r * n, n);
     });
@@ -52,32 +54,32 @@ Subject tube(const Form& form) {
   return s;
 }
 
-Subject disc(const Form& form) {
+Subject disc(const Form& form, int thin) {
   static constexpr double diameter = 0.12, r = diameter / 2;
   Subject s{make_disc_emitter(diameter, form()), form(), {}, {}, r};
   s.cell_of = [](const Vec3& p) {
     return 12 * part(p.head<2>().squaredNorm(), 0, r * r, 5) + part(turn(p.y(), p.x()), 0, 2 * kPi, 12);
   };
-  fill(s, 400, 480, [](double a, double b) {
+  fill(s, 400 / thin, 480 / thin, [](double a, double b) {
     const double rho = r * std::sqrt(a), phi = 2 * kPi * b;
     return std::pair<Vec3, Vec3>({rho * std::cos(phi), rho * std::sin(phi), 0}, Vec3::UnitZ());
   });
   return s;
 }
 
-Subject rectangle(const Form& form) {
+Subject rectangle(const Form& form, int thin) {
   static constexpr double length = 0.6, width = 0.2;
   Subject s{make_rectangle_emitter(length, width, form()), form(), {}, {}, std::hypot(0.3, 0.1)};
   s.cell_of = [](const Vec3& p) {
     return 6 * part(p.x(), -length / 2, length / 2, 10) + part(p.y(), -width / 2, width / 2, 6);
   };
-  fill(s, 720, 240, [](double a, double b) {
+  fill(s, 720 / thin, 240 / thin, [](double a, double b) {
     return std::pair<Vec3, Vec3>({length * (a - 0.5), width * (b - 0.5), 0}, Vec3::UnitZ());
   });
   return s;
 }
 
-Subject sphere(const Form& form) {
+Subject sphere(const Form& form, int thin) {
   static constexpr double diameter = 0.08, r = diameter / 2;
   Subject s{make_sphere_emitter(diameter, form()), form(), {}, {}, r};
   if (s.form) {
@@ -87,7 +89,7 @@ Subject sphere(const Form& form) {
     s.cell_of = [](const Vec3& p) {
       return 8 * part(p.z(), -r, r, 8) + part(turn(p.y(), p.x()), 0, 2 * kPi, 8);
     };
-    fill(s, 480, 480, [](double a, double b) {
+    fill(s, 480 / thin, 480 / thin, [](double a, double b) {
       const double z = 2 * a - 1, c = std::sqrt(1 - z * z), phi = 2 * kPi * b;
       const Vec3 n(c * std::cos(phi), c * std::sin(phi), z);
       return std::pair<Vec3, Vec3>(r * n, n);
@@ -96,7 +98,7 @@ Subject sphere(const Form& form) {
   return s;
 }
 
-Subject point(const Form& form) {
+Subject point(const Form& form, int) {
   Subject s{make_point_emitter(form()), form(), {}, [](const Vec3&) { return 0; }, 0.05};
   fill(s, 1, 1, [](double, double) { return std::pair<Vec3, Vec3>(Vec3::Zero(), Vec3::UnitZ()); });
   return s;
@@ -124,7 +126,7 @@ std::unique_ptr<AngularForm> batwing() {
 
 struct Kind {
   const char* name;
-  Subject (*shape)(const Form&);
+  Subject (*shape)(const Form&, int thin);
   std::unique_ptr<AngularForm> (*form)();
 };
 constexpr std::array<Kind, kSubjects> kKinds = {{{"TubeLambert", tube, lambert},
@@ -145,9 +147,9 @@ constexpr std::array<Kind, kSubjects> kKinds = {{{"TubeLambert", tube, lambert},
 
 }  // namespace
 
-Subject make_subject(int index) {
+Subject make_subject(int index, int thin) {
   const Kind& kind = kKinds.at(static_cast<std::size_t>(index));
-  return kind.shape(kind.form);
+  return kind.shape(kind.form, thin);
 }
 std::string subject_name(int index) {
   return kKinds.at(static_cast<std::size_t>(index)).name;

@@ -28,7 +28,8 @@ struct Subject {
 };
 
 inline constexpr int kSubjects = 15;
-Subject make_subject(int index);
+// `thin` times fewer elements each way (1 or 20; 20 is too few for the tests by patches).
+Subject make_subject(int index, int thin = 1);
 std::string subject_name(int index);
 
 // Irradiance per watt, 1/m2, on a sensor by the sum over elements; `cell` >= 0: from that patch alone.

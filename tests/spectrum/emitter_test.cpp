@@ -98,15 +98,9 @@ TEST_P(EmitterOf, SamplesAreWithoutBiasOnEveryPatch) {
 TEST_P(EmitterOf, EmittedRaysCrossEachPatchOfASphereAsItsIrradianceSays) {
   // Near field: the sphere is only half as wide again as the emitter.
   const double radius = 1.5 * subject_.size;
-  constexpr int kPolar = 10, kAround = 12, kFine = 6, kDraws = 200000;
+  constexpr int kPolar = 10, kAround = 12, kFine = 24, kDraws = 200000;
   std::vector<double> expected(kPolar * kAround), seen(expected.size());
-  // Fewer elements are enough here.
-  Subject coarse = make_subject(GetParam());
-  const std::size_t keep = std::max<std::size_t>(1, coarse.elements.size() / 3001);
-  std::vector<Element> few;
-  for (std::size_t i = keep / 2; i < coarse.elements.size(); i += keep) few.push_back(coarse.elements[i]);
-  for (Element& e : few) e.share = 1.0 / static_cast<double>(few.size());
-  coarse.elements = few;
+  const Subject coarse = make_subject(GetParam(), 20);
   for (int a = 0; a < kPolar * kFine; ++a) {
     for (int b = 0; b < kAround * kFine; ++b) {
       const double z = -1 + 2 * (a + 0.5) / (kPolar * kFine), phi = 2 * kPi * (b + 0.5) / (kAround * kFine);
@@ -165,8 +159,8 @@ TEST_P(EmitterOf, FluxThroughAFarSphereIsOneWatt) {
 TEST_P(EmitterOf, OnAxisIsTheSumOverElementsFacingBack) {
   for (const double d : {0.06, 0.3, 2.0}) {
     const double expected = sum_over_elements(subject_, {0, 0, d}, {0, 0, -1});
-    // The sum is good to some 1e-4 with these elements (a rim's cells, the nearest distance).
-    EXPECT_NEAR(subject_.emitter->on_axis(d), expected, 3e-4 * expected) << d;
+    // The sum is good to some 1e-4 with these elements; 3e-4 at the horizon of the near sphere.
+    EXPECT_NEAR(subject_.emitter->on_axis(d), expected, 5e-4 * expected) << d;
   }
 }
 
