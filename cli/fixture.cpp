@@ -36,8 +36,13 @@ std::string duration_text(double seconds) {
   return print_number(seconds / 3600, 2) + " h";
 }
 
-std::string half_angle_text(const std::optional<double>& angle) {
-  return angle ? fmt::format("{:.0f} deg", *angle * 180 / std::numbers::pi) : "never";
+std::string half_angle_text(const LampSheet& sheet) {
+  const auto angle_text = [](const std::optional<double>& angle) {
+    return angle ? fmt::format("{:.0f} deg", *angle * 180 / std::numbers::pi) : "never";
+  };
+  const std::string along = angle_text(sheet.half_angle_along), across = angle_text(sheet.half_angle_across);
+  if (along != across) return fmt::format("{} from the axis along the emitter, {} across it", along, across);
+  return sheet.half_angle_along ? along + " from the axis" : "never falls to half of that on the axis";
 }
 
 std::string heading_text(const Fixture& fixture, const LampSheet& sheet) {
@@ -45,16 +50,14 @@ std::string heading_text(const Fixture& fixture, const LampSheet& sheet) {
   text += item("name", fixture.name);
   text += item("emitter", fixture.emitter->describe());
   text += item("distribution", fixture.distribution);
-  text += item("half intensity", fmt::format("{} from the axis along the emitter, {} across it",
-                                             half_angle_text(sheet.half_angle_along),
-                                             half_angle_text(sheet.half_angle_across)));
+  text += item("half intensity", half_angle_text(sheet));
   if (fixture.power_w) text += item("takes", print_number(*fixture.power_w) + " W");
   return text + item("source", fixture.source);
 }
 
-// What is less than a millionth of the lamp's is as good as nothing, and its digits say nothing.
-std::string amount(double value, double of_lamp) {
-  return value < 1e-6 * of_lamp ? "0" : print_number(value);
+// What is less than a millionth of `whole` is as good as nothing, and its digits say nothing.
+std::string amount(double value, double whole) {
+  return value < 1e-6 * whole ? "0" : print_number(value);
 }
 
 std::string parts_text(const LampSheet& sheet) {
@@ -86,9 +89,9 @@ std::string distances_text(const LampSheet& sheet) {
     const auto limit = actinic_limit_seconds(reading(at, Quantity::actinic));
     text += fmt::format(
         "  {:>4.0f}{:>7.1f}{:>9}{:>11}{:>10}{:>10}{:>11}{:>14}\n", 100 * at.distance_m, at.distance_m / kInch,
-        print_number(reading(at, Quantity::uvi)), print_number(reading(at, Quantity::lux)),
-        print_number(reading(at, Quantity::ppfd)), print_number(reading(at, Quantity::irradiance)),
-        print_number(100 * reading(at, Quantity::uvb)), limit ? duration_text(*limit) : "over 8 h");
+        amount(reading(at, Quantity::uvi), 1), amount(reading(at, Quantity::lux), 1),
+        amount(reading(at, Quantity::ppfd), 1), amount(reading(at, Quantity::irradiance), 1),
+        amount(100 * reading(at, Quantity::uvb), 1), limit ? duration_text(*limit) : "over 8 h");
   }
   return text;
 }

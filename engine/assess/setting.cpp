@@ -1,5 +1,7 @@
 #include "assess/setting.h"
 
+#include <cmath>
+
 #include "assess/judge.h"
 
 namespace boughlight {
@@ -25,10 +27,19 @@ std::vector<Goal> common_goals(const Setting& setting) {
   return goals;
 }
 
-Vec3f reading_place(const LightField& field, const Vec3& place, const Vec3f& normal) {
-  const Vec3f at = place.cast<float>();
+Vec3f reading_place(const Scene& scene, const LightField& field, const Vec3& place, const Vec3f& normal) {
+  Vec3f at = place.cast<float>();
   const float hair = 2 * field.world().offset();
-  return field.world().on_surface(at, normal, hair) ? Vec3f(at + hair * normal) : at;
+  if (field.world().on_surface(at, normal, hair)) at += hair * normal;
+  if (!scene.inside(place)) return at;
+  for (int axis = 0; axis < 3; ++axis)
+    for (const float way : {-1.0f, 1.0f}) {
+      const Vec3f outward = way * Vec3f::Unit(axis);
+      constexpr float kLooksAlong = 0.5f;
+      const Vec3 beyond = at.cast<double>() + 2.0 * hair * outward.cast<double>();
+      if (std::abs(outward.dot(normal)) < kLooksAlong && !scene.inside(beyond)) at -= hair * outward;
+    }
+  return at;
 }
 
 Figures facing_figures(const Setting& setting, const Response& response) {

@@ -33,8 +33,8 @@ Goal goal_for(const Setting& setting, const Want& want);
 std::vector<Goal> common_goals(const Setting& setting);
 
 // Where a sensor looking along `normal` reads from: `place`, or a hair off it where it lies on a surface, on the side
-// that it looks into.
-Vec3f reading_place(const LightField& field, const Vec3& place, const Vec3f& normal);
+// that it looks into; off a wall of the enclosure that it looks along, on the inside.
+Vec3f reading_place(const Scene& scene, const LightField& field, const Vec3& place, const Vec3f& normal);
 
 // All figures of a response on its sensor; day quantities only where they exist.
 Figures facing_figures(const Setting& setting, const Response& response);

@@ -114,18 +114,18 @@ void remove_stale_maps(const fs::path& folder, const std::vector<MapFile>& maps)
 }  // namespace
 
 void write_survey(const Survey& survey, const fs::path& folder) {
-  // All bytes are made before the first file is touched: drawing may fail too.
-  const std::vector<MapFile> maps = map_files(survey);
+  // What is quick and may be refused comes before what takes time; nothing is in place before all is there.
   std::vector<Result> results;
-  for (const MapFile& map : maps) results.push_back({folder / "maps" / map.name, map.bytes});
   results.push_back({folder / "grid.csv", grid_csv(survey)});
   results.push_back({folder / "readings.csv", readings_csv(survey)});
   results.push_back({folder / "readings.json", readings_json(survey)});
-
   Staging staging;
   staging.make_folder(folder);
-  if (!maps.empty()) staging.make_folder(folder / "maps");
+  if (!survey.grid.empty()) staging.make_folder(folder / "maps");
   for (const Result& result : results) staging.write(result);
+
+  const std::vector<MapFile> maps = map_files(survey);
+  for (const MapFile& map : maps) staging.write({folder / "maps" / map.name, map.bytes});
   staging.put_in_place();
   remove_stale_maps(folder / "maps", maps);
 }

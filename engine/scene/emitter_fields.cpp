@@ -7,6 +7,7 @@
 
 #include "scene/fixture_file.h"
 #include "scene/tables.h"
+#include "spectrum/lm63.h"
 
 namespace boughlight {
 
@@ -36,11 +37,25 @@ std::unique_ptr<AngularForm> read_intensity_table(const Fields& keys, std::strin
   return make_intensity_table(std::move(points->x), std::move(points->y));
 }
 
+std::unique_ptr<AngularForm> read_photometric_form(const Fields& keys, std::string& words) {
+  const auto field = keys.get("file");
+  const auto path = field ? file_beside(*field, "the name of an LM-63 file") : std::nullopt;
+  if (!path) return nullptr;
+  try {
+    Photometry photometry = read_lm63(*path);
+    words = fmt::format("photometric file {}", path->filename().string());
+    return make_photometric_form(std::move(photometry));
+  } catch (const InputError& problems) {
+    field->document().problems->add_all(problems);
+    return nullptr;
+  }
+}
+
 // The law of a distribution other than Lambert's; null for Lambert's, or after a mistake was reported.
 std::unique_ptr<AngularForm> read_form(const Field& field, const std::string& shape, std::string& words) {
   static const std::vector<std::string> kForms = {"lambert", "isotropic", "cosine-power",
                                                   "trough",  "table",     "ies"};
-  static const Key kForm = {"form", true, "lambert, isotropic, cosine-power, trough or table"};
+  static const Key kForm = {"form", true, "lambert, isotropic, cosine-power, trough, table or ies"};
   std::optional<std::string> form;
   if (field.is_map()) {
     for (const YamlEntry& entry : field.node().entries) {
@@ -54,15 +69,11 @@ std::unique_ptr<AngularForm> read_form(const Field& field, const std::string& sh
   if (form == "cosine-power") allowed.push_back({"half_angle", true, "where the intensity has halved"});
   if (form == "trough") allowed.push_back({"cutoff", true, "how far either side of aim the light goes"});
   if (form == "table") allowed.push_back({"intensity", true, "entries [angle, relative intensity]"});
-  if (form == "ies") allowed.push_back({"file", false, "an LM-63 file"});
+  if (form == "ies") allowed.push_back({"file", true, "the name of an LM-63 file"});
   // A bare word stands for a form without further figures; one that needs some is told so.
-  if (!field.is_map() && allowed.size() > 1 && form != "ies") {
+  if (!field.is_map() && allowed.size() > 1) {
     field.fail(fmt::format("the form {0} needs a figure: {{form: {0}, {1}: ...}} ({2})", *form,
                            allowed[1].name, allowed[1].meaning));
-    return nullptr;
-  }
-  if (form == "ies") {
-    field.fail("LM-63 (ies) files are not read by this version; give a table of intensities");
     return nullptr;
   }
   if (form == "trough" && shape != "tube") {
@@ -96,6 +107,7 @@ std::unique_ptr<AngularForm> read_form(const Field& field, const std::string& sh
     words = fmt::format("trough, cut off at {}", degrees(*cutoff));
     return make_trough(*cutoff);
   }
+  if (form == "ies") return read_photometric_form(keys, words);
   return form == "table" ? read_intensity_table(keys, words) : nullptr;
 }
 

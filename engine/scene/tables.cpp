@@ -10,16 +10,10 @@ namespace {
 
 // A CSV file named in a field; its own mistakes are added to the list.
 std::optional<Table> read_csv(const Field& file_name, Beyond beyond) {
-  const auto name = file_name.text("the name of a CSV file");
-  if (!name) return std::nullopt;
-  const std::filesystem::path path = beside(file_name, *name);
-  std::error_code error;
-  if (!std::filesystem::is_regular_file(path, error)) {
-    file_name.fail(fmt::format("there is no file '{}'", path.string()));
-    return std::nullopt;
-  }
+  const auto path = file_beside(file_name, "the name of a CSV file");
+  if (!path) return std::nullopt;
   try {
-    return read_plain_table_file(path.string(), Between::linear, beyond);
+    return read_plain_table_file(path->string(), Between::linear, beyond);
   } catch (const InputError& problems) {
     file_name.document().problems->add_all(problems);
     return std::nullopt;
@@ -30,6 +24,16 @@ std::optional<Table> read_csv(const Field& file_name, Beyond beyond) {
 
 std::filesystem::path beside(const Field& field, const std::string& name) {
   return (std::filesystem::path(field.document().file).parent_path() / name).lexically_normal();
+}
+
+std::optional<std::filesystem::path> file_beside(const Field& field, const char* what) {
+  const auto name = field.text(what);
+  if (!name) return std::nullopt;
+  const std::filesystem::path path = beside(field, *name);
+  std::error_code error;
+  if (std::filesystem::is_regular_file(path, error)) return path;
+  field.fail(fmt::format("there is no file '{}'", path.string()));
+  return std::nullopt;
 }
 
 std::optional<TablePoints> read_points(const Field& field, const TableForm& form) {

@@ -31,5 +31,7 @@ std::optional<Table> read_emission_file(const Field& file_name);
 
 // The path of a file named in a field, relative to the folder of the file being read.
 std::filesystem::path beside(const Field& field, const std::string& name);
+// The file that a field names (`what` as in "the name of a CSV file"); a mistake is reported where there is none.
+std::optional<std::filesystem::path> file_beside(const Field& field, const char* what);
 
 }  // namespace boughlight

@@ -63,7 +63,8 @@ Scene sample_scene() {
   animal.refuge = {want(Quantity::uvi, {}, 0.5)};
   animal.never = {want(Quantity::uvi, {}, 7)};
   scene.animal = animal;
-  scene.zone_wants = {{"refuge", ZoneShare::volume, {0.3, {}}, {}}, {"refuge", ZoneShare::each_level, {0.1, {}}, {}}};
+  scene.zone_wants = {{"refuge", ZoneShare::volume, {0.3, {}}, {}},
+                      {"refuge", ZoneShare::each_level, {0.1, {}}, {}}};
   scene.lamps = {lamp("uv tube", make_tube_emitter(0.53, 0.016, nullptr), {0.45, 0.24, 1.76}),
                  lamp("basking flood", make_disc_emitter(0.095, make_cosine_power(0.26)), {0.55, 0.32, 1.67}),
                  lamp("plant bar", make_rectangle_emitter(0.5, 0.03, nullptr), {0.4, 0.42, 1.66})};
@@ -213,15 +214,18 @@ Survey sample_survey() {
                        {scene.zone_wants[1], {0.104, 0.004, true}, 1.575, Verdict::unsure}};
 
   Hottest hottest;
-  hottest.uvi = {Quantity::uvi, {9.4, 0.05, true}, {0.45, 0.24, 1.57}, Vec3::UnitZ(), "uv tube", 7.0, Verdict::above};
-  hottest.irradiance = {Quantity::irradiance, {910, 6, true}, {0.54, 0.32, 1.57}, Vec3::UnitZ(), "basking flood", {}, {}};
+  hottest.uvi = {Quantity::uvi, {9.4, 0.05, true}, {0.45, 0.24, 1.57}, Vec3::UnitZ(), "uv tube",
+                 7.0,           Verdict::above};
+  hottest.irradiance = {
+      Quantity::irradiance, {910, 6, true}, {0.54, 0.32, 1.57}, Vec3::UnitZ(), "basking flood", {}, {}};
   hottest.uvi_at_full = hottest.uvi;
   hottest.uvi_at_full.figure = {11.8, 0.06, true};
   hottest.irradiance_at_full = hottest.irradiance;
   hottest.irradiance_at_full.figure.value = 1290;
   survey.hottest = hottest;
-  survey.cautions = {{"eyes", "UV hurts eyes: switch the lamps off, or wear goggles that stop UV, before reaching in."},
-                     {"mains", "Water and mains: drip loops, a residual-current device, a second fixing for every lamp."}};
+  survey.cautions = {
+      {"eyes", "UV hurts eyes: switch the lamps off, or wear goggles that stop UV, before reaching in."},
+      {"mains", "Water and mains: drip loops, a residual-current device, a second fixing for every lamp."}};
   survey.verdict = WholeVerdict::unmet;
   survey.leaf_count = 900;
   return survey;

@@ -81,13 +81,12 @@ TEST(WrongDistribution, IsTold) {
        {"lamp.yaml:3:54: distribution.intensity[1][0]: '181 deg' is not allowed: it must be from 0 to 180 "
         "deg"}},
       {disc("{form: ies, file: a.ies}"),
-       {"lamp.yaml:3:15: distribution: LM-63 (ies) files are not read by this version; give a table of "
-        "intensities"}},
+       {"lamp.yaml:3:33: distribution.file: there is no file 'a.ies'"}},
       {disc("ies"),
-       {"lamp.yaml:3:15: distribution: LM-63 (ies) files are not read by this version; give a table of "
-        "intensities"}},
+       {"lamp.yaml:3:15: distribution: the form ies needs a figure: {form: ies, file: ...} (the name of an "
+        "LM-63 file)"}},
       {disc("{cutoff: 70 deg}"),
-       {"lamp.yaml:3:15: distribution: 'form' is missing: lambert, isotropic, cosine-power, trough or table",
+       {"lamp.yaml:3:15: distribution: 'form' is missing: lambert, isotropic, cosine-power, trough, table or ies",
         "lamp.yaml:3:16: distribution.cutoff: is an unknown key; allowed: form"}},
   });
 }

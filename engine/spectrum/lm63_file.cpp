@@ -1,0 +1,198 @@
+// Reading LM-63 text.
+#include <fmt/format.h>
+
+#include <charconv>
+#include <cmath>
+#include <fstream>
+#include <iterator>
+
+#include "spectrum/lm63.h"
+#include "units/problem.h"
+
+namespace boughlight {
+namespace {
+
+struct Token {
+  std::string_view text;
+  int line = 0, column = 0;
+};
+
+class Reader {
+ public:
+  Reader(std::string_view text, const std::string& file) : text_(text), file_(file) {}
+
+  [[noreturn]] void fail(int line, int column, std::string text) const {
+    throw InputError({{{file_, line, column}, "", std::move(text)}});
+  }
+  [[noreturn]] void fail(const Token& token, std::string text) const { fail(token.line, token.column, std::move(text)); }
+
+  // The next whole line, without its end; nothing at the end of the file.
+  std::optional<std::string_view> next_line() {
+    if (at_ >= text_.size()) return std::nullopt;
+    const std::size_t end = std::min(text_.find('\n', at_), text_.size());
+    std::string_view line = text_.substr(at_, end - at_);
+    at_ = end + 1;
+    ++line_;
+    if (!line.empty() && line.back() == '\r') line.remove_suffix(1);
+    return line;
+  }
+  int line() const { return line_; }
+
+  // The next number-like word, over line ends; commas separate too.
+  std::optional<Token> next_token() {
+    while (left_.empty()) {
+      const auto line = next_line();
+      if (!line) return std::nullopt;
+      left_ = whole_ = *line;
+    }
+    const std::size_t start = left_.find_first_not_of(kSpace);
+    if (start == std::string_view::npos) {
+      left_ = {};
+      return next_token();
+    }
+    const std::size_t end = std::min(left_.find_first_of(kSpace, start), left_.size());
+    Token token{left_.substr(start, end - start), line_, 0};
+    token.column = static_cast<int>(token.text.data() - whole_.data()) + 1;
+    left_.remove_prefix(end);
+    return token;
+  }
+
+  double number(const std::string& what) {
+    const auto token = next_token();
+    if (!token) fail(line_, 0, fmt::format("the file ends where {} should be", what));
+    last_ = *token;
+    std::string_view text = token->text;
+    if (!text.empty() && text.front() == '+') text.remove_prefix(1);
+    double value = 0;
+    const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
+    if (error != std::errc() || end != text.data() + text.size() || !std::isfinite(value))
+      fail(*token, fmt::format("'{}' is not a number: {} is needed here", token->text.substr(0, 40), what));
+    return value;
+  }
+  int whole_number(const std::string& what, int least, int most) {
+    const double value = number(what);
+    if (value != std::floor(value) || value < least || value > most)
+      fail(last_, fmt::format("{} is {}: a whole number from {} to {} is allowed", what, last_.text, least, most));
+    return static_cast<int>(value);
+  }
+  double number_above(const std::string& what, double least) {
+    const double value = number(what);
+    if (!(value > least)) fail(last_, fmt::format("{} is {}: it must be above {}", what, last_.text, least));
+    return value;
+  }
+  const Token& last() const { return last_; }
+
+ private:
+  static constexpr std::string_view kSpace = " \t\r\n\f\v,";
+  std::string_view text_, left_, whole_;
+  const std::string& file_;
+  std::size_t at_ = 0;
+  int line_ = 0;
+  Token last_;
+};
+
+std::vector<double> read_angles(Reader& reader, int count, const std::string& what) {
+  std::vector<double> angles;
+  for (int i = 0; i < count; ++i) {
+    angles.push_back(reader.number(what));
+    if (i > 0 && !(angles[static_cast<std::size_t>(i)] > angles[static_cast<std::size_t>(i) - 1]))
+      reader.fail(reader.last(), fmt::format("{}s must rise: {} follows {}", what, angles[static_cast<std::size_t>(i)],
+                                             angles[static_cast<std::size_t>(i) - 1]));
+  }
+  return angles;
+}
+
+bool is(double a, double b) { return std::abs(a - b) < 1e-6; }
+
+void check_angles(const Reader& reader, const Photometry& p) {
+  const auto fail = [&](const std::string& text) { reader.fail(reader.last(), text); };
+  const double v0 = p.vertical_deg.front(), v1 = p.vertical_deg.back();
+  const double h0 = p.horizontal_deg.front(), h1 = p.horizontal_deg.back();
+  if (p.type == PhotometricType::c) {
+    if (!(is(v0, 0) || is(v0, 90)) || !(is(v1, 90) || is(v1, 180)) || is(v0, v1))
+      fail(fmt::format("vertical angles of type C run from 0 or 90 to 90 or 180 degrees, here from {} to {}", v0, v1));
+    const bool whole = is(h0, 0) && (is(h1, 0) || is(h1, 90) || is(h1, 180) || is(h1, 360));
+    const bool sideways = is(h0, 90) && is(h1, 270);
+    if (!whole && !sideways)
+      fail(fmt::format("horizontal angles of type C run from 0 to 0, 90, 180 or 360 degrees, or from 90 to 270, here from {} "
+                       "to {}",
+                       h0, h1));
+    return;
+  }
+  const auto symmetric = [](double from, double to) { return (is(from, 0) || is(from, -90)) && is(to, 90); };
+  if (!symmetric(v0, v1))
+    fail(fmt::format("vertical angles of types A and B run from -90 or 0 to 90 degrees, here from {} to {}", v0, v1));
+  if (!symmetric(h0, h1))
+    fail(fmt::format("horizontal angles of types A and B run from -90 or 0 to 90 degrees, here from {} to {}", h0, h1));
+}
+
+}  // namespace
+
+Photometry parse_lm63(std::string_view text, const std::string& file) {
+  Reader reader(text, file);
+  Photometry photometry;
+  bool tilt_in_file = false;
+  // Header and keywords, up to TILT=.
+  for (bool first = true;; first = false) {
+    const auto line = reader.next_line();
+    if (!line) reader.fail(reader.line(), 0, "is not an LM-63 file: it has no line TILT=");
+    if (first && (line->starts_with("IES"))) photometry.header = std::string(line->substr(0, 60));
+    if (!line->starts_with("TILT=")) continue;
+    const std::string_view tilt = line->substr(5, line->find_last_not_of(" \t") - 4);
+    tilt_in_file = tilt == "INCLUDE";
+    if (!tilt_in_file && tilt != "NONE")
+      reader.fail(reader.line(), 6, fmt::format("TILT is '{}': NONE or INCLUDE is allowed", tilt.substr(0, 40)));
+    break;
+  }
+  if (tilt_in_file) {
+    // How the output falls as the whole lamp tilts. It scales all angles alike, and the output is anchored elsewhere:
+    // read, checked and left.
+    reader.whole_number("the lamp's position in the luminaire", 1, 3);
+    const int pairs = reader.whole_number("the number of tilt angles", 1, 10'000);
+    read_angles(reader, pairs, "tilt angle");
+    for (int i = 0; i < pairs; ++i) reader.number_above("a tilt factor", 0);
+  }
+  const int lamps = reader.whole_number("the number of lamps", 1, 10'000);
+  const double lumens = reader.number("the lumens of a lamp");
+  const bool absolute = lumens < 0;
+  if (!absolute) photometry.rated_lumens = lamps * lumens;
+  const double multiplier = reader.number_above("the candela multiplier", 0);
+  const int verticals = reader.whole_number("the number of vertical angles", 2, 10'000);
+  const int horizontals = reader.whole_number("the number of horizontal angles", 1, 10'000);
+  photometry.type = static_cast<PhotometricType>(reader.whole_number("the photometric type", 1, 3));
+  reader.whole_number("the units type", 1, 2);
+  for (const char* what : {"the width", "the length", "the height"}) reader.number(what);
+  const double ballast = reader.number_above("the ballast factor", 0);
+  const double lamp_factor = reader.number_above("the ballast-lamp photometric factor", 0);
+  photometry.input_watts = reader.number("the input watts");
+  photometry.vertical_deg = read_angles(reader, verticals, "vertical angle");
+  photometry.horizontal_deg = read_angles(reader, horizontals, "horizontal angle");
+  check_angles(reader, photometry);
+  const double factor = multiplier * ballast * (photometry.header.empty() ? lamp_factor : 1.0);
+  double greatest = 0;
+  for (int i = 0; i < verticals * horizontals; ++i) {
+    const double candela = reader.number("a candela value");
+    if (candela < 0) reader.fail(reader.last(), fmt::format("a candela value is {}: it cannot be negative", reader.last().text));
+    photometry.candela.push_back(factor * candela);
+    greatest = std::max(greatest, candela);
+  }
+  if (!(greatest > 0)) reader.fail(reader.last(), "all candela values are 0: the lamp gives no light");
+  if (const auto more = reader.next_token())
+    reader.fail(*more, fmt::format("'{}' is left over after {} candela values", more->text.substr(0, 40), verticals * horizontals));
+  return photometry;
+}
+
+Photometry read_lm63(const std::filesystem::path& file) {
+  std::ifstream in(file, std::ios::binary);
+  const std::string name = file.string();
+  std::error_code error;
+  const auto size = std::filesystem::is_regular_file(file, error) ? std::filesystem::file_size(file, error) : 0;
+  if (!in || error || !std::filesystem::is_regular_file(file, error))
+    throw InputError({{{name, 0, 0}, "", "cannot be read as a file"}});
+  constexpr std::uintmax_t kMostBytes = 16u << 20;
+  if (size > kMostBytes) throw InputError({{{name, 0, 0}, "", "is larger than 16 MiB: not an LM-63 file"}});
+  const std::string text{std::istreambuf_iterator<char>(in), {}};
+  return parse_lm63(text, name);
+}
+
+}  // namespace boughlight

@@ -1,0 +1,122 @@
+#include <gtest/gtest.h>
+
+#include <vector>
+
+#include "geometry/stream.h"
+#include "geometry/world.h"
+#include "scene_kit.h"
+
+namespace boughlight {
+namespace {
+
+// At most one ray in a million may slip out of what is closed.
+constexpr double kLeakRate = 1e-6;
+
+Vec3f uniform_direction(Stream& random) {
+  const double z = 2 * random.next() - 1, turn = 6.283185307179586 * random.next(),
+               radius = std::sqrt(1 - z * z);
+  return Vec3(radius * std::cos(turn), radius * std::sin(turn), z).cast<float>();
+}
+
+// A place on an edge or corner of a random box, or a hair off it.
+Vec3 near_an_edge(const std::vector<Box>& boxes, Stream& random) {
+  const Box& box = boxes[static_cast<std::size_t>(random.next() * static_cast<double>(boxes.size()))];
+  const int along = static_cast<int>(4 * random.next());  // 3: a corner
+  Vec3 share;
+  for (int axis = 0; axis < 3; ++axis)
+    share[axis] = axis == along ? random.next() : random.next() < 0.5 ? 0 : 1;
+  const double off = std::pow(10.0, -3 - 4 * random.next());
+  const Vec3 shift(2 * random.next() - 1, 2 * random.next() - 1, 2 * random.next() - 1);
+  return box.corner + box.size.cwiseProduct(share) + off * shift;
+}
+
+// Follows rays from wall to wall as light does, half of them aimed at edges, and counts those that meet no
+// wall.
+struct Leaks {
+  long rays = 0, escaped = 0;
+};
+Leaks bounce(const Scene& scene, long rays, std::uint64_t seed) {
+  const World world(scene);
+  Stream random(seed, 0);
+  Leaks leaks;
+  const Vec3f middle = (scene.boxes[0].corner + 0.5 * scene.boxes[0].size).cast<float>();
+  Vec3f origin = middle, normal = Vec3f::Zero();
+  for (leaks.rays = 0; leaks.rays < rays; ++leaks.rays) {
+    Vec3f direction = uniform_direction(random);
+    if (random.next() < 0.5) {
+      const Vec3f aimed = near_an_edge(scene.boxes, random).cast<float>() - origin;
+      if (aimed.norm() > 1e-6f) direction = aimed.normalized();
+    }
+    // From a wall only what leaves it on the near side.
+    if (normal.dot(direction) < 0) direction -= 2 * normal.dot(direction) * normal;
+    Hit hit;
+    if (!world.closest(origin, direction, hit)) {
+      ++leaks.escaped;
+      origin = middle, normal = Vec3f::Zero();
+      continue;
+    }
+    normal = hit.normal;
+    origin = origin + hit.distance * direction + world.offset() * normal;
+  }
+  return leaks;
+}
+
+TEST(Watertight, ClosedBoxesOfAllSizesKeepTheirLight) {
+  const std::vector<Vec3> sizes = {
+      {0.1, 0.1, 0.1}, {0.1, 0.1, 3}, {3, 3, 3}, {0.9, 0.55, 1.6}, {3, 0.1, 1.7}};
+  std::uint64_t seed = 1;
+  for (const Vec3& size : sizes)
+    for (const Vec3& corner : {Vec3(0, 0, 0), Vec3(0.137, 0.071, 0.733)}) {
+      Scene scene;
+      kit::add_box(scene, size, kit::add_material(scene, kit::grey(0.5))).corner = corner;
+      const Leaks leaks = bounce(scene, 1'000'000, seed++);
+      EXPECT_LE(static_cast<double>(leaks.escaped), kLeakRate * static_cast<double>(leaks.rays))
+          << "box of " << size.transpose() << " m at " << corner.transpose();
+    }
+}
+
+// Four boxes whose footprints all differ: larger, smaller, shifted to a flush side, and overhanging.
+Scene stack() {
+  Scene scene;
+  const int wall = kit::add_material(scene, kit::grey(0.5));
+  const Vec3 sizes[] = {{0.9, 0.55, 0.7}, {0.6, 0.4, 0.3}, {0.77, 0.55, 0.31}, {0.2, 0.9, 0.4}};
+  const Vec3 corners[] = {{0, 0, 0}, {0.15, 0.15, 0.7}, {0.13, 0, 1.0}, {0.4, -0.1, 1.31}};
+  for (int i = 0; i < 4; ++i) kit::add_box(scene, sizes[i], wall).corner = corners[i];
+  return scene;
+}
+
+TEST(Watertight, StackedBoxesOfDifferentFootprintsHaveNoHoles) {
+  const Leaks leaks = bounce(stack(), 3'000'000, 71);
+  EXPECT_LE(static_cast<double>(leaks.escaped), kLeakRate * static_cast<double>(leaks.rays));
+}
+
+TEST(Watertight, LightPassesBetweenStackedBoxes) {
+  const World world(stack());
+  Hit hit;
+  // Straight up through all four.
+  ASSERT_TRUE(world.closest({0.5f, 0.3f, 0.01f}, Vec3f::UnitZ(), hit));
+  EXPECT_NEAR(hit.distance, 1.71 - 0.01, 1e-5);
+}
+
+TEST(Watertight, MeshBoxIsCrossedExactlyOnceOnTheWayOut) {
+  Scene scene;
+  kit::add_box(scene, {0.6, 0.5, 1.1}, kit::add_material(scene, kit::mesh(0.3e-3, 1.5e-3, 1.5e-3, 0.3)));
+  const World world(scene);
+  Stream random(5, 0);
+  constexpr int kRays = 1'000'000;
+  int wrong = 0;
+  for (int i = 0; i < kRays; ++i) {
+    const Vec3f origin = (0.05 + 0.9 * random.next()) * scene.boxes[0].size.cast<float>();
+    Vec3f direction = uniform_direction(random);
+    if (i % 2 == 0) direction = (near_an_edge(scene.boxes, random).cast<float>() - origin).normalized();
+    int crossings = 0;
+    float from = 0, at = 0;
+    while (world.next_panel(origin, direction, from, 1e6f, at) >= 0) from = at, ++crossings;
+    wrong += crossings != 1;
+  }
+  // Aimed within micrometres of edges, the two panels of an edge may round to neither or both.
+  EXPECT_LE(wrong, 1e-4 * kRays);
+}
+
+}  // namespace
+}  // namespace boughlight

@@ -1,0 +1,220 @@
+#include "geometry/world.h"
+
+#include <gtest/gtest.h>
+
+#include <cmath>
+
+#include "scene_kit.h"
+
+namespace boughlight {
+namespace {
+
+constexpr float kFar = 100;
+// Positions of a metre in single precision, with Embree's curves some ten times that.
+constexpr float kRounding = 1e-5f;
+
+Scene open_scene() {
+  Scene scene;
+  kit::add_box(scene, {1, 1, 1}, -1);
+  return scene;
+}
+
+TEST(Branch, IsARoundRodWithItsNormalTowardsTheRay) {
+  Scene scene = open_scene();
+  scene.branches.push_back(
+      {"bough", {{0.2, 0.5, 0.5}, {0.8, 0.5, 0.5}}, 0.04, kit::add_material(scene, kit::grey(0.3))});
+  const World world(scene);
+  Hit hit;
+  ASSERT_TRUE(world.closest({0.5f, 0.5f, 1.0f}, -Vec3f::UnitZ(), hit));
+  EXPECT_NEAR(hit.distance, 0.48, kRounding);
+  EXPECT_NEAR(hit.normal.z(), 1, 1e-4);
+  // Off the axis by half the radius: the circle stands 0.02 cos(30 deg) high, its normal 30 deg from up.
+  ASSERT_TRUE(world.closest({0.5f, 0.51f, 1.0f}, -Vec3f::UnitZ(), hit));
+  EXPECT_NEAR(hit.distance, 0.5 - 0.02 * std::cos(std::numbers::pi / 6), kRounding);
+  EXPECT_NEAR(hit.normal.y(), 0.5, 1e-3);
+  EXPECT_FALSE(world.closest({0.5f, 0.521f, 1.0f}, -Vec3f::UnitZ(), hit)) << "passes beside it";
+  EXPECT_TRUE(world.blocked({0.5f, 0.5f, 0.0f}, Vec3f::UnitZ(), 1));
+  EXPECT_FALSE(world.blocked({0.5f, 0.5f, 0.0f}, Vec3f::UnitZ(), 0.47f)) << "ends before it";
+}
+
+TEST(Branch, EndsRoundAndHasNoGapAtABend) {
+  Scene scene = open_scene();
+  scene.branches.push_back({"bough",
+                            {{0.2, 0.5, 0.5}, {0.5, 0.5, 0.5}, {0.5, 0.8, 0.5}},
+                            0.06,
+                            kit::add_material(scene, kit::grey(0.3))});
+  const World world(scene);
+  Hit hit;
+  ASSERT_TRUE(world.closest({0.0f, 0.5f, 0.5f}, Vec3f::UnitX(), hit));
+  EXPECT_NEAR(hit.distance, 0.2 - 0.03, kRounding) << "the round end";
+  // Over the outside of the bend, where two bare cylinders would leave a notch.
+  const Vec3f outside(0.5f + 0.02f, 0.5f - 0.01f, 1);
+  EXPECT_TRUE(world.blocked(outside, -Vec3f::UnitZ(), 1));
+}
+
+TEST(Board, StopsLightFromBothSides) {
+  Scene scene = open_scene();
+  scene.boards.push_back(
+      {"shelf", {0.2, 0.2, 0.5}, {0.4, 0, 0.1}, {0, 0.3, 0}, kit::add_material(scene, kit::grey(0.3))});
+  const World world(scene);
+  for (const float side : {1.0f, -1.0f}) {
+    Hit hit;
+    const Vec3f origin(0.4f, 0.3f, 0.55f + side * 0.3f), direction(0, 0, -side);
+    ASSERT_TRUE(world.closest(origin, direction, hit));
+    EXPECT_NEAR(hit.distance, 0.3, kRounding);
+    EXPECT_LT(hit.normal.dot(direction), 0) << "the normal is on the side the ray came from";
+    EXPECT_NEAR(hit.normal.norm(), 1, 1e-6);
+    EXPECT_TRUE(world.blocked(origin, direction, 0.31f));
+    EXPECT_FALSE(world.blocked(origin, direction, 0.29f));
+  }
+}
+
+TEST(Surfaces, EveryHitLeadsToItsOwnMaterial) {
+  Scene scene;
+  const int wall = kit::add_material(scene, kit::grey(0.2)), floor = kit::add_material(scene, kit::grey(0.7));
+  const int bark = kit::add_material(scene, kit::grey(0.4)),
+            leaf = kit::add_material(scene, kit::grey(0.1, 0.3));
+  Box& box = kit::add_box(scene, {1, 1, 1}, wall);
+  kit::set_face(box, Side::floor, floor);
+  scene.branches.push_back({"bough", {{0.2, 0.2, 0.5}, {0.8, 0.2, 0.5}}, 0.1, bark});
+  scene.boards.push_back({"leaf-like", {0.1, 0.7, 0.5}, {0.5, 0, 0}, {0, 0.2, 0}, leaf});
+  const World world(scene);
+  const auto met = [&](const Vec3f& origin, const Vec3f& direction) {
+    Hit hit;
+    EXPECT_TRUE(world.closest(origin, direction, hit));
+    return world.diffuse(hit.optics);
+  };
+  EXPECT_FLOAT_EQ(met({0.5f, 0.5f, 0.4f}, -Vec3f::UnitZ()).reflectance[0], 0.7f);
+  EXPECT_FLOAT_EQ(met({0.5f, 0.5f, 0.4f}, Vec3f::UnitZ()).reflectance[0], 0.2f);
+  EXPECT_FLOAT_EQ(met({0.5f, 0.2f, 0.9f}, -Vec3f::UnitZ()).reflectance[0], 0.4f);
+  EXPECT_FLOAT_EQ(met({0.3f, 0.8f, 0.9f}, -Vec3f::UnitZ()).transmittance[0], 0.3f);
+}
+
+TEST(Leaves, AreInTheWorldAndCounted) {
+  Scene scene = open_scene();
+  Plant plant;
+  plant.name = "bush";
+  plant.crown_centre = {0.5, 0.5, 0.5};
+  plant.radii = {0.2, 0.2, 0.2};
+  plant.leaf_area = 3;
+  plant.leaf_length = plant.leaf_width = 0.05;
+  plant.leaf_material = kit::add_material(scene, kit::grey(0.1, 0.3));
+  scene.plants.push_back(plant);
+  const World world(scene);
+  EXPECT_EQ(world.leaf_count(), 1200u);
+  EXPECT_TRUE(world.blocked({0.5f, 0.5f, 1.0f}, -Vec3f::UnitZ(), 1))
+      << "a crown that dense lets nothing through";
+}
+
+// A mesh across the top, wires 0.2 mm every 1 mm.
+Scene under_mesh(int layers, double soiling) {
+  Scene scene = open_scene();
+  Material mesh = kit::mesh(0.2e-3, 1e-3, 0.8e-3, 0.3);
+  mesh.layers = layers;
+  mesh.soiling = soiling;
+  kit::set_face(scene.boxes[0], Side::top, kit::add_material(scene, mesh));
+  return scene;
+}
+
+float straight_share(const World& world, const Vec3f& origin, const Vec3f& direction, float distance = kFar) {
+  Straight through;
+  return world.straight(origin, direction, distance, through) ? through.scalar : 0;
+}
+
+TEST(MeshPanel, IsCountedOnceACrossingAndNotBeyondTheEnd) {
+  const World world(under_mesh(1, 1));
+  const Vec3f origin(0.5f, 0.5f, 0.2f), slanted = Vec3f(0.3f, -0.2f, 1).normalized();
+  EXPECT_NEAR(straight_share(world, origin, Vec3f::UnitZ()), 0.8 * 0.75, 1e-6);
+  EXPECT_NEAR(straight_share(world, origin, slanted),
+              (1 - 0.2 * std::sqrt(1.09)) * (1 - 0.25 * std::sqrt(1.04)), 1e-5)
+      << "u is along x, v along y";
+  EXPECT_EQ(straight_share(world, origin, Vec3f::UnitZ(), 0.79f), 1) << "ends before the mesh";
+  EXPECT_EQ(straight_share(world, origin, -Vec3f::UnitZ()), 1) << "leads away from it";
+  EXPECT_EQ(straight_share(world, {0.5f, 0.5f, 1.2f}, Vec3f(2, 0, -0.5f).normalized()), 1)
+      << "passes outside";
+}
+
+TEST(MeshPanel, LayersMultiplyAndDirtCountsOnce) {
+  const Vec3f origin(0.5f, 0.5f, 0.2f);
+  EXPECT_NEAR(straight_share(World(under_mesh(2, 1)), origin, Vec3f::UnitZ()), 0.36, 1e-6);
+  EXPECT_NEAR(straight_share(World(under_mesh(3, 0.9)), origin, Vec3f::UnitZ()), 0.216 * 0.9, 1e-6);
+  EXPECT_NEAR(straight_share(World(under_mesh(2, 0.9)), {0.5f, 0.5f, 1.5f}, -Vec3f::UnitZ()), 0.36 * 0.9,
+              1e-6)
+      << "from outside as well";
+  EXPECT_EQ(World(under_mesh(3, 1)).panels().size(), 3u);
+}
+
+TEST(MeshPanel, SpacingIsCountedAlongTheSidesTheDesignNames) {
+  // u, v = x, y on top and floor; x, z on front and back; y, z on left and right.
+  struct Case {
+    Side side;
+    Vec3f out, slant;  // slant: tilted by 45 deg along u
+  };
+  for (const Case& c : {Case{Side::top, {0, 0, 1}, {1, 0, 1}}, Case{Side::front, {0, -1, 0}, {1, -1, 0}},
+                        Case{Side::left, {-1, 0, 0}, {-1, 1, 0}}}) {
+    Scene scene = open_scene();
+    kit::set_face(scene.boxes[0], c.side, kit::add_material(scene, kit::mesh(0.2e-3, 1e-3, 1e6, 0)));
+    const World world(scene);
+    const Vec3f middle(0.5f, 0.5f, 0.5f), shifted = middle + 0.2f * c.out;
+    EXPECT_NEAR(straight_share(world, middle, c.out), 0.8, 1e-5) << side_name(c.side);
+    EXPECT_NEAR(straight_share(world, shifted, c.slant.normalized()), 1 - 0.2 * std::sqrt(2.0), 1e-5)
+        << side_name(c.side);
+  }
+}
+
+TEST(PanePanel, DimsSpectrallyAndTwicePassedTwice) {
+  Scene scene = open_scene();
+  Material pane = kit::pane(0.5);
+  pane.transmittance[3] = 0.1;
+  const int glass = kit::add_material(scene, pane);
+  kit::set_face(scene.boxes[0], Side::left, glass);
+  kit::set_face(scene.boxes[0], Side::right, glass);
+  const World world(scene);
+  Straight through;
+  ASSERT_TRUE(world.straight({-0.5f, 0.5f, 0.5f}, Vec3f::UnitX(), kFar, through));
+  ASSERT_TRUE(through.is_spectral);
+  EXPECT_NEAR(through.spectral[0], 0.25, 1e-5);
+  EXPECT_NEAR(through.spectral[3], 0.01, 1e-6);
+  EXPECT_EQ(through.scalar, 1);
+  EXPECT_EQ(world.pane_panels().size(), 2u);
+}
+
+TEST(Panels, AreMetInOrder) {
+  Scene scene = open_scene();
+  const int mesh = kit::add_material(scene, kit::mesh(0.2e-3, 1e-3, 1e-3, 0.3));
+  kit::set_face(scene.boxes[0], Side::floor, mesh);
+  kit::set_face(scene.boxes[0], Side::top, mesh);
+  scene.boards.push_back({"screen", {0, 0, 0.4}, {1, 0, 0}, {0, 1, 0}, mesh});
+  const World world(scene);
+  float at = 0, from = 0;
+  std::vector<float> met;
+  while (world.next_panel({0.5f, 0.5f, 2.0f}, -Vec3f::UnitZ(), from, kFar, at) >= 0) met.push_back(from = at);
+  ASSERT_EQ(met.size(), 3u);
+  EXPECT_NEAR(met[0], 1, 1e-6);
+  EXPECT_NEAR(met[1], 1.6, 1e-6);
+  EXPECT_NEAR(met[2], 2, 1e-6);
+}
+
+TEST(OnSurface, KnowsWallsMeshAndFreeAir) {
+  Scene scene = under_mesh(1, 1);
+  kit::set_face(scene.boxes[0], Side::left, kit::add_material(scene, kit::grey(0.3)));
+  const World world(scene);
+  constexpr float kHair = 5e-5f;
+  EXPECT_TRUE(world.on_surface({0, 0.5f, 0.5f}, Vec3f::UnitX(), kHair));
+  EXPECT_TRUE(world.on_surface({0, 0.5f, 0.5f}, -Vec3f::UnitX(), kHair));
+  EXPECT_TRUE(world.on_surface({0.5f, 0.5f, 1}, Vec3f::UnitZ(), kHair));
+  EXPECT_FALSE(world.on_surface({0.001f, 0.5f, 0.5f}, Vec3f::UnitX(), kHair));
+  EXPECT_FALSE(world.on_surface({0.5f, 0.5f, 0}, Vec3f::UnitZ(), kHair)) << "an open face is no surface";
+}
+
+TEST(World, OfNothingButAirLetsEverythingPass) {
+  const World world(open_scene());
+  Hit hit;
+  EXPECT_FALSE(world.closest({0.5f, 0.5f, 0.5f}, Vec3f::UnitZ(), hit));
+  EXPECT_FALSE(world.blocked({0.5f, 0.5f, 0.5f}, Vec3f::UnitZ(), kFar));
+  EXPECT_EQ(world.leaf_count(), 0u);
+  EXPECT_TRUE(world.bounds().contains(Vec3f(1, 1, 1)));
+}
+
+}  // namespace
+}  // namespace boughlight
