@@ -63,15 +63,31 @@ std::size_t ZoneChannels::index_of(Quantity quantity) const {
 ZoneChannels zone_channels(const Setting& setting) {
   ZoneChannels zones;
   zones.sources = setting.full_outputs.size();
-  for (const Lamp& lamp : setting.scene.lamps) zones.declared.push_back(static_cast<float>(lamp.dim));
-  zones.declared.resize(zones.sources, 1.0f);
   zones.quantities = {Quantity::uvi, Quantity::irradiance};
   if (setting.scene.animal)
     for (const auto* wants : {&setting.scene.animal->basking, &setting.scene.animal->refuge})
       for (const Want& want : *wants)
         if (zones.index_of(want.quantity) == zones.quantities.size()) zones.quantities.push_back(want.quantity);
-  for (const Quantity quantity : zones.quantities)
-    for (const Channel& channel : channels_of(quantity, setting.full_outputs)) zones.channels.push_back(channel);
+  const std::size_t lamps = setting.scene.lamps.size();
+  for (const Quantity quantity : zones.quantities) {
+    const std::vector<Channel> full = channels_of(quantity, setting.full_outputs);
+    const std::vector<Channel> declared = channels_of(quantity, setting.outputs);
+    for (std::size_t source = 0; source < zones.sources; ++source) {
+      zones.full.push_back({zones.channels.size(), 1});
+      zones.declared.push_back(zones.full.back());
+      zones.channels.push_back(full[source]);
+      if (source >= lamps) continue;
+      const Lamp& lamp = setting.scene.lamps[source];
+      const bool evenly = std::all_of(lamp.fixture->parts.begin(), lamp.fixture->parts.end(),
+                                      [](const LampPart& part) { return part.dimming == Dimming::even; });
+      if (evenly || lamp.dim == 1) {
+        zones.declared.back().scale = static_cast<float>(lamp.dim);
+      } else {
+        zones.declared.back() = {zones.channels.size(), 1};
+        zones.channels.push_back(declared[source]);
+      }
+    }
+  }
   return zones;
 }
 

@@ -8,16 +8,25 @@
 
 namespace boughlight {
 
-// The quantities that zones and the hottest place look at, each as channels with every dimmer at full.
+// The quantities that zones and the hottest place look at, as channels for the solver, and how each source's light is
+// made of them. A lamp that dims evenly needs one channel a quantity; a filament has one more as declared.
 struct ZoneChannels {
   static constexpr std::size_t kUvi = 0, kIrradiance = 1;  // positions of the two that are always there
   std::vector<Quantity> quantities;
-  std::vector<Channel> channels;     // quantity by quantity, source by source
-  std::vector<float> declared;       // by source: the setting of its dimmer, 0..1 (the room's light: 1)
+  std::vector<Channel> channels;
   std::size_t sources = 0;
 
+  struct Use {
+    std::size_t channel = 0;
+    float scale = 1;
+  };
+  std::vector<Use> declared, full;  // [at(quantity, source)]
+
   std::size_t at(std::size_t quantity, std::size_t source) const { return quantity * sources + source; }
-  // Position of a quantity; the quantity must be one of them.
+  const Use& use(std::size_t quantity, std::size_t source, Power power) const {
+    return (power == Power::full ? full : declared)[at(quantity, source)];
+  }
+  // Position of a quantity; their number where it is not one of them.
   std::size_t index_of(Quantity quantity) const;
 };
 ZoneChannels zone_channels(const Setting& setting);

@@ -193,9 +193,10 @@ std::optional<Hottest> find_hottest(Setting& setting, const GridLight& light) {
     for (const std::size_t quantity : {ZoneChannels::kUvi, ZoneChannels::kIrradiance}) {
       if (power == Power::full && !dimmed) continue;  // the same as declared
       Search search{quantity, power, Eigen::ArrayXf::Zero(static_cast<Eigen::Index>(zones.channels.size()))};
-      for (std::size_t source = 0; source < zones.sources; ++source)
-        search.scale[static_cast<Eigen::Index>(zones.at(quantity, source))] =
-            power == Power::full ? 1.0f : zones.declared[source];
+      for (std::size_t source = 0; source < zones.sources; ++source) {
+        const ZoneChannels::Use& use = zones.use(quantity, source, power);
+        search.scale[static_cast<Eigen::Index>(use.channel)] += use.scale;
+      }
       searches.push_back(search);
     }
 

@@ -3,16 +3,22 @@
 #include <algorithm>
 
 namespace boughlight {
+namespace {
+
+// A dark room is no source: the light field does not trace it either.
+bool room_is_lit(const Scene& scene) { return scene.room && scene.room->lux > 0; }
+
+}  // namespace
 
 std::vector<QuantityBins> source_outputs(const Scene& scene, Power power) {
   std::vector<QuantityBins> outputs;
   for (const Lamp& lamp : scene.lamps) {
     QuantityBins sum = QuantityBins::Zero();
     for (const LampPart& part : lamp.fixture->parts)
-      sum += part.radiant_flux_w * part.ageing.at(lamp.burned_h) * part.per_watt.weighted;
-    outputs.push_back(power == Power::full ? sum : QuantityBins(lamp.dim * sum));
+      sum += part.ageing.at(lamp.burned_h) * dimmed_output(part, power == Power::full ? 1 : lamp.dim);
+    outputs.push_back(sum);
   }
-  if (outputs.size() < scene.source_count()) outputs.push_back(scene.room->irradiance_w_m2 * scene.room->per_watt.weighted);
+  if (room_is_lit(scene)) outputs.push_back(scene.room->irradiance_w_m2 * scene.room->per_watt.weighted);
   return outputs;
 }
 
@@ -22,7 +28,7 @@ std::vector<std::optional<double>> source_hours(const Scene& scene) {
     hours.push_back(lit ? std::optional(total_hours(*lit)) : std::nullopt);
   };
   for (const Lamp& lamp : scene.lamps) add(lamp.lit);
-  if (hours.size() < scene.source_count()) add(scene.room->lit);
+  if (room_is_lit(scene)) add(scene.room->lit);
   return hours;
 }
 

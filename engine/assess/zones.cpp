@@ -56,8 +56,10 @@ CellCount count_cell(const Setting& setting, const GridLight& light, const std::
     add_direct_orientations(setting.field, about.channels, at, id, kLightSamples, sums.data(), rays);
     const auto total = [&](std::size_t quantity) {
       Orientations sum = Orientations::Zero();
-      for (std::size_t source = 0; source < about.sources; ++source)
-        sum += about.declared[source] * sums[about.at(quantity, source)];
+      for (std::size_t source = 0; source < about.sources; ++source) {
+        const ZoneChannels::Use& use = about.use(quantity, source, Power::as_declared);
+        sum += use.scale * sums[use.channel];
+      }
       return sum;
     };
     mean_uvi += total(ZoneChannels::kUvi) / static_cast<float>(places);
@@ -156,8 +158,10 @@ void judge_perchable(Setting& setting, const std::vector<Zone>& zones, Survey& s
           const Orientations cosines = orientation_cosines(light.directions.col(k).matrix());
           for (std::size_t q = 0; q < sums.size(); ++q) {
             float value = 0;
-            for (std::size_t source = 0; source < about.sources; ++source)
-              value += about.declared[source] * light.values(static_cast<Eigen::Index>(about.at(q, source)), k);
+            for (std::size_t source = 0; source < about.sources; ++source) {
+              const ZoneChannels::Use& use = about.use(q, source, Power::as_declared);
+              value += use.scale * light.values(static_cast<Eigen::Index>(use.channel), k);
+            }
             sums[q] += value * cosines;
           }
         }

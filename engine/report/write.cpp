@@ -81,6 +81,7 @@ class Staging {
     if (reason) fail(result.file, std::string("cannot write: ") + std::strerror(reason));
   }
 
+  // Last written first: readings.json appears when everything else is there.
   void put_in_place() {
     while (!staged_.empty()) {
       const auto& [temporary, file] = staged_.back();
@@ -114,18 +115,19 @@ void remove_stale_maps(const fs::path& folder, const std::vector<MapFile>& maps)
 }  // namespace
 
 void write_survey(const Survey& survey, const fs::path& folder) {
-  // What is quick and may be refused comes before what takes time; nothing is in place before all is there.
+  // What is quick and may be refused comes before what takes time, and all bytes are there before the first
+  // is written.
   std::vector<Result> results;
-  results.push_back({folder / "grid.csv", grid_csv(survey)});
-  results.push_back({folder / "readings.csv", readings_csv(survey)});
   results.push_back({folder / "readings.json", readings_json(survey)});
+  results.push_back({folder / "readings.csv", readings_csv(survey)});
+  results.push_back({folder / "grid.csv", grid_csv(survey)});
   Staging staging;
   staging.make_folder(folder);
   if (!survey.grid.empty()) staging.make_folder(folder / "maps");
-  for (const Result& result : results) staging.write(result);
-
   const std::vector<MapFile> maps = map_files(survey);
-  for (const MapFile& map : maps) staging.write({folder / "maps" / map.name, map.bytes});
+  for (const MapFile& map : maps) results.push_back({folder / "maps" / map.name, map.bytes});
+
+  for (const Result& result : results) staging.write(result);
   staging.put_in_place();
   remove_stale_maps(folder / "maps", maps);
 }

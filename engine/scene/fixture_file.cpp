@@ -25,7 +25,8 @@ LampPart read_part(const Field& field, const Emitter* emitter) {
   static const Keys kKeys = {{"part", true, "its name, such as ultraviolet, visible or heat"},
                              {"spectrum", true, "bands, lines, blackbody, table or file"},
                              {"output", true, "what it is scaled by, such as {uvi: 4.0, at: 30 cm}"},
-                             {"ageing", false, "entries [hours, factor]"}};
+                             {"ageing", false, "entries [hours, factor]"},
+                             {"dimming", false, "even (the default), or filament: its light reddens"}};
   const Fields keys(field, kKeys);
   LampPart part;
   if (const auto name = keys.get("part")) part.name = name->name().value_or("");
@@ -36,6 +37,14 @@ LampPart read_part(const Field& field, const Emitter* emitter) {
   if (spectrum) {
     part.components = spectrum->components;
     part.per_watt = spectrum->per_watt;
+  }
+  if (const auto dimming = keys.get("dimming")) {
+    if (dimming->word({"even", "filament"}) == "filament") part.dimming = Dimming::filament;
+    if (part.dimming == Dimming::filament && spectrum &&
+        std::none_of(part.components.begin(), part.components.end(), [](const SpectrumComponent& component) {
+          return std::holds_alternative<Blackbody>(component.shape);
+        }))
+      dimming->fail("is 'filament', but the spectrum holds no blackbody that could cool");
   }
   if (output) {
     part.radiant_flux_w = read_output(*output, spectrum ? &part.per_watt : nullptr, emitter).value_or(0);

@@ -5,17 +5,72 @@
 #include <yaml-cpp/exceptions.h>
 #include <yaml-cpp/parser.h>
 
+#include <algorithm>
 #include <sstream>
+#include <string_view>
 
 namespace boughlight {
 
 namespace {
 
+// Where the parser's marks lie in the text. A mark counts lines from 0 and columns in bytes; people count
+// characters from 1.
+class Places {
+ public:
+  explicit Places(std::string_view text) : text_(text) {
+    starts_.push_back(0);
+    for (std::size_t i = 0; i < text.size(); ++i) {
+      if (text[i] == '\n') starts_.push_back(i + 1);
+    }
+  }
+
+  std::size_t offset(const YAML::Mark& mark) const {
+    const std::size_t line = std::min(static_cast<std::size_t>(std::max(0, mark.line)), starts_.size() - 1);
+    return std::min(starts_[line] + static_cast<std::size_t>(std::max(0, mark.column)), text_.size());
+  }
+
+  int column(const YAML::Mark& mark) {
+    // Marks mostly rise along a line, so counting goes on from the last one.
+    const std::size_t end = offset(mark);
+    if (mark.line != line_ || end < counted_to_) {
+      line_ = mark.line;
+      column_ = 1;
+      counted_to_ = end - static_cast<std::size_t>(std::max(0, mark.column));
+    }
+    for (; counted_to_ < end; ++counted_to_) {
+      if ((static_cast<unsigned char>(text_[counted_to_]) & 0xC0U) != 0x80) ++column_;
+    }
+    return column_;
+  }
+
+  // Whether a quoted text that starts at a mark is closed: the parser takes the end of the file for a closing
+  // quote.
+  bool quote_is_closed(const YAML::Mark& mark) const {
+    const std::string_view rest = text_.substr(offset(mark));
+    if (rest.empty() || (rest[0] != '"' && rest[0] != '\'')) return true;  // a block, in no quotes
+    for (std::size_t i = 1; i < rest.size(); ++i) {
+      if (rest[0] == '"' && rest[i] == '\\') {
+        ++i;
+      } else if (rest[i] == rest[0]) {
+        if (rest[0] == '"' || i + 1 >= rest.size() || rest[i + 1] != '\'') return true;
+        ++i;  // two single quotes stand for one
+      }
+    }
+    return false;
+  }
+
+ private:
+  std::string_view text_;
+  std::vector<std::size_t> starts_;  // of each line
+  int line_ = -1, column_ = 1;
+  std::size_t counted_to_ = 0;
+};
+
 // Builds the tree. Children are moved into their parent when they end, so no pointer into a growing vector is
 // kept.
 class TreeBuilder : public YAML::EventHandler {
  public:
-  explicit TreeBuilder(std::string file) : file_(std::move(file)) {}
+  TreeBuilder(std::string file, Places& places) : file_(std::move(file)), places_(places) {}
 
   bool has_root() const { return has_root_; }
   YamlNode take_root() { return std::move(root_); }
@@ -37,6 +92,7 @@ class TreeBuilder : public YAML::EventHandler {
   void OnScalar(const YAML::Mark& mark, const std::string& tag, YAML::anchor_t,
                 const std::string& value) override {
     refuse_tag(mark, tag);
+    if (tag == "!" && !places_.quote_is_closed(mark)) fail(mark, "the quote that opens here is never closed");
     YamlNode scalar = node(YamlNode::Kind::scalar, mark);
     scalar.text = value;
     add(std::move(scalar), mark);
@@ -61,11 +117,11 @@ class TreeBuilder : public YAML::EventHandler {
     YamlEntry entry;
   };
 
-  [[noreturn]] void fail(const YAML::Mark& mark, std::string text) const {
-    throw InputError({{{file_, mark.line + 1, mark.column + 1}, "", std::move(text)}});
+  [[noreturn]] void fail(const YAML::Mark& mark, std::string text) {
+    throw InputError({{{file_, mark.line + 1, places_.column(mark)}, "", std::move(text)}});
   }
 
-  void refuse_tag(const YAML::Mark& mark, const std::string& tag) const {
+  void refuse_tag(const YAML::Mark& mark, const std::string& tag) {
     // The parser gives '?' for plain and '!' for quoted text.
     if (!tag.empty() && tag != "?" && tag != "!") fail(mark, "tags ('!!name') are not read: leave them out");
   }
@@ -77,7 +133,7 @@ class TreeBuilder : public YAML::EventHandler {
     YamlNode made;
     made.kind = kind;
     made.line = mark.line + 1;
-    made.column = mark.column + 1;
+    made.column = places_.column(mark);
     return made;
   }
 
@@ -123,6 +179,7 @@ class TreeBuilder : public YAML::EventHandler {
   }
 
   std::string file_;
+  Places& places_;
   std::size_t values_ = 0;
   bool has_root_ = false;
   YamlNode root_;
@@ -133,14 +190,15 @@ class TreeBuilder : public YAML::EventHandler {
 
 YamlNode parse_yaml(const std::string& text, const std::string& file) {
   std::istringstream stream(text);
-  TreeBuilder builder(file);
+  Places places(text);
+  TreeBuilder builder(file, places);
   try {
     YAML::Parser parser(stream);
     while (parser.HandleNextDocument(builder)) {
     }
   } catch (const YAML::Exception& error) {
     const bool placed = !error.mark.is_null();
-    throw InputError({{{file, placed ? error.mark.line + 1 : 0, placed ? error.mark.column + 1 : 0},
+    throw InputError({{{file, placed ? error.mark.line + 1 : 0, placed ? places.column(error.mark) : 0},
                        "",
                        fmt::format("is not valid YAML: {}", error.msg)}});
   }

@@ -234,4 +234,14 @@ double spectral_density(const std::vector<SpectrumComponent>& components, double
   return sum;
 }
 
+QuantityBins dimmed_output(const LampPart& part, double dim) {
+  const double watts = dim * part.radiant_flux_w;
+  if (part.dimming == Dimming::even || dim == 1 || watts == 0) return watts * part.per_watt.weighted;
+  std::vector<SpectrumComponent> cooled = part.components;
+  for (SpectrumComponent& component : cooled)
+    if (auto* filament = std::get_if<Blackbody>(&component.shape))
+      filament->temperature_k *= std::pow(dim, kFilamentExponent);
+  return watts * integrate_spectrum(cooled).weighted;
+}
+
 }  // namespace boughlight

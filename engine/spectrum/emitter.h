@@ -60,7 +60,8 @@ class Emitter {
  public:
   virtual ~Emitter() = default;
 
-  // u1, u2 in [0, 1). `from` anywhere; weight 0 where no light goes.
+  // u1, u2 in [0, 1). `from` anywhere; weight 0 where no light goes, and inside the body of a tube or sphere. Never
+  // negative and always finite.
   virtual EmitterPoint connect(const Vec3& from, double u1, double u2) const = 0;
   // u in [0, 1)^4.
   virtual EmittedRay emit(double u1, double u2, double u3, double u4) const = 0;

@@ -1,5 +1,7 @@
 #include <gtest/gtest.h>
 
+#include <algorithm>
+#include <cmath>
 #include <vector>
 
 #include "geometry/stream.h"
@@ -9,8 +11,9 @@
 namespace boughlight {
 namespace {
 
-// At most one ray in a million may slip out of what is closed.
-constexpr double kLeakRate = 1e-6;
+// At most one ray in a million may slip out of what is closed; of those aimed within a millimetre of an edge, where a
+// thousandth of all light lands, ten.
+constexpr double kLeakRate = 1e-6, kLeakRateAtEdges = 1e-5;
 
 Vec3f uniform_direction(Stream& random) {
   const double z = 2 * random.next() - 1, turn = 6.283185307179586 * random.next(),
@@ -30,35 +33,54 @@ Vec3 near_an_edge(const std::vector<Box>& boxes, Stream& random) {
   return box.corner + box.size.cwiseProduct(share) + off * shift;
 }
 
-// Follows rays from wall to wall as light does, half of them aimed at edges, and counts those that meet no
-// wall.
+// The box's inside, less a few roundings of a metre's position.
+bool well_inside(const std::vector<Box>& boxes, const Vec3f& place) {
+  constexpr double kSkin = 1e-6;
+  return std::any_of(boxes.begin(), boxes.end(),
+                     [&](const Box& box) { return box.contains(place.cast<double>(), -kSkin); });
+}
+
+enum class Aim { everywhere, at_edges };
+
+// Follows rays from wall to wall as light does and counts those that meet no wall. Aimed at edges, half of
+// the rays are, and a ray whose start rounds into an edge itself is left out: it is not inside to begin with.
 struct Leaks {
   long rays = 0, escaped = 0;
 };
-Leaks bounce(const Scene& scene, long rays, std::uint64_t seed) {
+Leaks bounce(const Scene& scene, Aim aim, long rays, std::uint64_t seed) {
   const World world(scene);
   Stream random(seed, 0);
   Leaks leaks;
   const Vec3f middle = (scene.boxes[0].corner + 0.5 * scene.boxes[0].size).cast<float>();
   Vec3f origin = middle, normal = Vec3f::Zero();
-  for (leaks.rays = 0; leaks.rays < rays; ++leaks.rays) {
-    Vec3f direction = uniform_direction(random);
-    if (random.next() < 0.5) {
-      const Vec3f aimed = near_an_edge(scene.boxes, random).cast<float>() - origin;
-      if (aimed.norm() > 1e-6f) direction = aimed.normalized();
+  while (leaks.rays < rays) {
+    Vec3f direction = (1.000001f * normal + uniform_direction(random)).normalized();  // the cosine law
+    if (aim == Aim::at_edges && random.next() < 0.5) {
+      direction = (near_an_edge(scene.boxes, random).cast<float>() - origin).normalized();
+      if (normal.dot(direction) < 0) direction -= 2 * normal.dot(direction) * normal;
     }
-    // From a wall only what leaves it on the near side.
-    if (normal.dot(direction) < 0) direction -= 2 * normal.dot(direction) * normal;
+    ++leaks.rays;
     Hit hit;
-    if (!world.closest(origin, direction, hit)) {
-      ++leaks.escaped;
-      origin = middle, normal = Vec3f::Zero();
-      continue;
+    const bool found = world.closest(origin, direction, hit);
+    leaks.escaped += !found;
+    if (found) {
+      normal = hit.normal;
+      origin = origin + hit.distance * direction + world.offset() * normal;
     }
-    normal = hit.normal;
-    origin = origin + hit.distance * direction + world.offset() * normal;
+    if (!found || (aim == Aim::at_edges && !well_inside(scene.boxes, origin)))
+      origin = middle, normal.setZero();
   }
   return leaks;
+}
+
+void expect_tight(const Scene& scene, long rays, std::uint64_t seed) {
+  for (const Aim aim : {Aim::everywhere, Aim::at_edges}) {
+    const Leaks leaks = bounce(scene, aim, rays, seed);
+    EXPECT_LE(static_cast<double>(leaks.escaped),
+              (aim == Aim::at_edges ? kLeakRateAtEdges : kLeakRate) * static_cast<double>(leaks.rays))
+        << (aim == Aim::at_edges ? "rays aimed at edges" : "rays everywhere") << ", first box of "
+        << scene.boxes[0].size.transpose() << " m at " << scene.boxes[0].corner.transpose();
+  }
 }
 
 TEST(Watertight, ClosedBoxesOfAllSizesKeepTheirLight) {
@@ -69,9 +91,7 @@ TEST(Watertight, ClosedBoxesOfAllSizesKeepTheirLight) {
     for (const Vec3& corner : {Vec3(0, 0, 0), Vec3(0.137, 0.071, 0.733)}) {
       Scene scene;
       kit::add_box(scene, size, kit::add_material(scene, kit::grey(0.5))).corner = corner;
-      const Leaks leaks = bounce(scene, 1'000'000, seed++);
-      EXPECT_LE(static_cast<double>(leaks.escaped), kLeakRate * static_cast<double>(leaks.rays))
-          << "box of " << size.transpose() << " m at " << corner.transpose();
+      expect_tight(scene, 1'000'000, seed++);
     }
 }
 
@@ -86,8 +106,7 @@ Scene stack() {
 }
 
 TEST(Watertight, StackedBoxesOfDifferentFootprintsHaveNoHoles) {
-  const Leaks leaks = bounce(stack(), 3'000'000, 71);
-  EXPECT_LE(static_cast<double>(leaks.escaped), kLeakRate * static_cast<double>(leaks.rays));
+  expect_tight(stack(), 2'000'000, 71);
 }
 
 TEST(Watertight, LightPassesBetweenStackedBoxes) {
@@ -103,19 +122,20 @@ TEST(Watertight, MeshBoxIsCrossedExactlyOnceOnTheWayOut) {
   kit::add_box(scene, {0.6, 0.5, 1.1}, kit::add_material(scene, kit::mesh(0.3e-3, 1.5e-3, 1.5e-3, 0.3)));
   const World world(scene);
   Stream random(5, 0);
-  constexpr int kRays = 1'000'000;
+  constexpr int kRays = 2'000'000;
   int wrong = 0;
   for (int i = 0; i < kRays; ++i) {
-    const Vec3f origin = (0.05 + 0.9 * random.next()) * scene.boxes[0].size.cast<float>();
-    Vec3f direction = uniform_direction(random);
-    if (i % 2 == 0) direction = (near_an_edge(scene.boxes, random).cast<float>() - origin).normalized();
+    const Vec3f share(random.next_float(), random.next_float(), random.next_float());
+    const Vec3f origin = share.cwiseProduct(scene.boxes[0].size.cast<float>());
+    const Vec3f direction = uniform_direction(random);
     int crossings = 0;
     float from = 0, at = 0;
     while (world.next_panel(origin, direction, from, 1e6f, at) >= 0) from = at, ++crossings;
     wrong += crossings != 1;
   }
-  // Aimed within micrometres of edges, the two panels of an edge may round to neither or both.
-  EXPECT_LE(wrong, 1e-4 * kRays);
+  // Within a rounding (1e-7 m) of an edge the two panels there may be met both or neither: a strip that is
+  // some 1e-6 of the area; ten times that is allowed.
+  EXPECT_LE(wrong, 1e-5 * kRays);
 }
 
 }  // namespace

@@ -57,12 +57,16 @@ TEST(ReadingsJson, AReadingCarriesItsPlaceValuesAndWants) {
 }
 
 TEST(ReadingsJson, OnlyPlantsCarryTheirTop) {
-  for (const Json& reading : Json::parse(readings_json(sample_survey()))["readings"]) {
+  const Json json = Json::parse(readings_json(sample_survey()));
+  int tops = 0;
+  for (const Json& reading : json["readings"]) {
     EXPECT_EQ(reading.contains("top"), reading["kind"] == "plant") << reading["name"];
     if (!reading.contains("top")) continue;
+    ++tops;
     EXPECT_EQ(keys(reading["top"]), (Keys{"at", "values"}));
     EXPECT_GT(reading["top"]["values"]["ppfd"]["value"], reading["values"]["ppfd"]["value"]);
   }
+  EXPECT_EQ(tops, 3);
 }
 
 TEST(ReadingsJson, DayQuantitiesAreThereOnlyWhereTheyExist) {

@@ -1,7 +1,9 @@
 #include "report/write.h"
 
 #include <gtest/gtest.h>
+#include <signal.h>
 #include <stdlib.h>
+#include <sys/resource.h>
 
 #include <fstream>
 #include <iterator>
@@ -126,6 +128,25 @@ TEST_F(WriteSurvey, AFolderThatCannotBeWrittenIsNamedWithTheReason) {
   const std::string message = failure("/proc/boughlight-results");
   EXPECT_NE(message.find("/proc/boughlight-results"), std::string::npos) << message;
   EXPECT_NE(message.find(": cannot make this folder: "), std::string::npos) << message;
+}
+
+TEST_F(WriteSurvey, WhenTheDiskIsFullNothingIsLeft) {
+  put(home_ / "readings.csv", "old");
+  // Files that may not grow past 2000 bytes stand in for a full disk.
+  rlimit before{};
+  ASSERT_EQ(::getrlimit(RLIMIT_FSIZE, &before), 0);
+  const rlimit small{2000, before.rlim_max};
+  const auto handler = ::signal(SIGXFSZ, SIG_IGN);
+  ASSERT_EQ(::setrlimit(RLIMIT_FSIZE, &small), 0);
+  const std::string message = failure(home_);
+  const std::string fresh = failure(home_ / "new");
+  ::setrlimit(RLIMIT_FSIZE, &before);
+  ::signal(SIGXFSZ, handler);
+  EXPECT_NE(message.find((home_ / "readings.json").string() + ": cannot write: "), std::string::npos)
+      << message;
+  EXPECT_NE(fresh.find("cannot write"), std::string::npos) << fresh;
+  EXPECT_EQ(files_under(home_), (std::set<std::string>{"readings.csv"}));
+  EXPECT_EQ(contents(home_ / "readings.csv"), "old");
 }
 
 TEST_F(WriteSurvey, AResultThatIsNoNumberWritesNothing) {

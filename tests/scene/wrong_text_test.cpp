@@ -33,6 +33,12 @@ TEST(WrongText, IsToldWithItsLine) {
        {"scene.yaml:2:8: is not UTF-8 text: save the file as plain UTF-8 text"}},
       {"boughlight: 1\ntitle: \xED\xA0\x80\n",
        {"scene.yaml:2:8: is not UTF-8 text: save the file as plain UTF-8 text"}},
+      {"boughlight: 1\ntitle: \"a\nlamps: []\n",
+       {"scene.yaml:2:8: the quote that opens here is never closed"}},
+      {"boughlight: 1\ntitle: 'it''s\n", {"scene.yaml:2:8: the quote that opens here is never closed"}},
+      // Columns count characters, not bytes.
+      {"boughlight: 1\ntitle: [K\u00e4fig, &a b]\n",
+       {"scene.yaml:2:16: anchors ('&a') are not read: write values out where they are used"}},
       {"boughlight: 1\n---\nboughlight: 1\n",
        {"scene.yaml:2:1: a second document starts here ('---'): a file holds just one"}},
       {"boughlight: &one 1\n",
@@ -50,6 +56,14 @@ TEST(WrongText, IsToldWithItsLine) {
   };
   for (const WrongCase& wrong : cases) {
     EXPECT_EQ(folder.mistakes(wrong.yaml), wrong.mistakes) << wrong.yaml.substr(0, 80);
+  }
+}
+
+TEST(WrongText, ClosedQuotesOfEveryKindAreNotWrong) {
+  const TempFolder folder;
+  for (const char* title : {R"('it''s')", R"("a \" b")", R"('''')", R"("\\")", ">-\n  it's\n", "|-\n  \"half",
+                            "\"two\n  lines\""}) {
+    EXPECT_EQ(folder.mistakes(kCabinet + "title: " + title + "\n"), Texts()) << title;
   }
 }
 

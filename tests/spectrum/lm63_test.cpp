@@ -1,0 +1,137 @@
+#include <gtest/gtest.h>
+
+#include <cmath>
+#include <numbers>
+
+#include "spectrum/lm63.h"
+#include "units/problem.h"
+
+namespace boughlight {
+namespace {
+
+using std::numbers::pi;
+
+std::string message_of(const std::string& text) {
+  try {
+    parse_lm63(text, "lamp.ies");
+  } catch (const InputError& error) {
+    return error.what();
+  }
+  return "no mistake found";
+}
+
+// A cosine lamp of type C, one plane, 100 cd on the axis.
+std::string cosine_lamp(const std::string& header = "IESNA:LM-63-2002\n[TEST] invented\n", const std::string& tilt = "TILT=NONE\n",
+                        const std::string& lamps = "1 314.159 1") {
+  std::string text = header + tilt + lamps + " 19 1 1 2 0 0 0\n1.0 1.0 20\n";
+  for (int v = 0; v <= 180; v += 10) text += std::to_string(v) + (v % 50 == 0 ? "\n" : " ");
+  text += "\n0\n";
+  for (int v = 0; v <= 180; v += 10)
+    text += std::to_string(v < 90 ? 100 * std::cos(v * pi / 180) : 0.0) + (v % 60 == 0 ? "\r\n" : ", ");
+  return text + "\n";
+}
+
+TEST(Lm63, CosineLampGivesPiTimesItsAxialIntensity) {
+  const Photometry p = parse_lm63(cosine_lamp(), "lamp.ies");
+  EXPECT_EQ(p.header, "IESNA:LM-63-2002");
+  // Linear interpolation over 10 degrees lies below the cosine by up to (10 deg)^2 / 8 = 0.4 %.
+  EXPECT_NEAR(p.lumens(), 100 * pi, 0.004 * 100 * pi);
+  EXPECT_NEAR(p.candela_towards(Vec3(0, 0, 1)), 100, 1e-9);
+  EXPECT_NEAR(p.candela_towards(Vec3(0, std::sin(pi / 6), std::cos(pi / 6))), 100 * std::cos(pi / 6), 1e-3);
+  EXPECT_EQ(p.candela_towards(Vec3(0, 0, -1)), 0);
+}
+
+TEST(Lm63, OldHeadersTiltAndFactorsAreRead) {
+  const Photometry old = parse_lm63(cosine_lamp("SOME MAKER\nAND MORE\n"), "a");
+  EXPECT_EQ(old.header, "");
+  const Photometry tilted =
+      parse_lm63(cosine_lamp("IESNA91\n", "TILT=INCLUDE\n1\n3\n0 45 90\n1 0.95 0.9\n"), "b");
+  EXPECT_NEAR(tilted.candela[0], 100, 1e-9);
+  const Photometry absolute = parse_lm63(cosine_lamp("IES:LM-63-2019\n", "TILT=NONE\n", "1 -1 2.5"), "c");
+  EXPECT_FALSE(absolute.rated_lumens.has_value());
+  EXPECT_NEAR(absolute.candela[0], 250, 1e-9);
+}
+
+// Four planes that all differ, to tell turns and mirrors apart: candela = 100 + plane angle, the same at all polar
+// angles from 0 to 90.
+std::string planes(const std::string& angles, int count) {
+  std::string text = "IESNA:LM-63-1995\nTILT=NONE\n1 -1 1 2 " + std::to_string(count) + " 1 2 0 0 0\n1 1 0\n0 90\n" + angles + "\n";
+  std::string rest = angles;
+  for (int i = 0; i < count; ++i) {
+    std::size_t used = 0;
+    const double angle = std::stod(rest, &used);
+    rest = rest.substr(used);
+    text += std::to_string(100 + angle) + " " + std::to_string(100 + angle) + "\n";
+  }
+  return text;
+}
+
+TEST(Lm63, PlanesGivenStandForTheOthersBySymmetry) {
+  const auto at = [](const Photometry& p, double azimuth_deg) {
+    const double a = azimuth_deg * pi / 180, polar = 0.7;
+    return p.candela_towards(Vec3(std::sin(polar) * std::cos(a), std::sin(polar) * std::sin(a), std::cos(polar)));
+  };
+  const Photometry quarter = parse_lm63(planes("0 45 90", 3), "q");
+  for (const double azimuth : {30.0, 150.0, 210.0, 330.0}) EXPECT_NEAR(at(quarter, azimuth), 130, 1e-6) << azimuth;
+  const Photometry half = parse_lm63(planes("0 90 180", 3), "h");
+  for (const double azimuth : {120.0, 240.0}) EXPECT_NEAR(at(half, azimuth), 220, 1e-6) << azimuth;
+  const Photometry whole = parse_lm63(planes("0 90 180 270 360", 5), "w");
+  EXPECT_NEAR(at(whole, 300), 400, 1e-6);
+  const Photometry sideways = parse_lm63(planes("90 180 270", 3), "s");
+  for (const double azimuth : {60.0, 120.0}) EXPECT_NEAR(at(sideways, azimuth), 220, 1e-6) << azimuth;
+  EXPECT_NEAR(at(sideways, 300), 340, 1e-6);
+}
+
+TEST(Lm63, TypesAAndBTurnAboutTheirOwnAxes) {
+  // Candela equal to the horizontal angle + 1, over a half sphere.
+  const auto text = [](int type) {
+    return "IESNA:LM-63-2002\nTILT=NONE\n1 -1 1 2 2 " + std::to_string(type) +
+           " 2 0 0 0\n1 1 0\n-90 90\n0 90\n1 1\n91 91\n";
+  };
+  const Photometry b = parse_lm63(text(2), "b"), a = parse_lm63(text(3), "a");
+  // 45 degrees towards along (x), then turned 60 degrees: about x for type B the tilt towards x stays 45 degrees ...
+  const Vec3 turned_about_x(std::sqrt(0.5), std::sqrt(0.5) * std::sin(pi / 3), std::sqrt(0.5) * std::cos(pi / 3));
+  EXPECT_NEAR(b.candela_towards(turned_about_x), 46, 1e-6);
+  // ... for type A the horizontal angle is that of the projection: atan(x / z).
+  EXPECT_NEAR(a.candela_towards(turned_about_x), 1 + std::atan2(1, std::cos(pi / 3)) * 180 / pi, 1e-6);
+  EXPECT_EQ(b.candela_towards(Vec3(0, 0, -1)), 0);
+}
+
+TEST(Lm63, FormIsNormalisedAndSampledByItsDensity) {
+  const auto form = make_photometric_form(parse_lm63(planes("0 45 90", 3), "q"));
+  double carried = 0, whole = 0;
+  constexpr int kSide = 400;
+  for (int i = 0; i < kSide; ++i)
+    for (int j = 0; j < kSide; ++j) {
+      const auto sample = form->sample((i + 0.5) / kSide, (j + 0.5) / kSide);
+      EXPECT_NEAR(sample.direction.norm(), 1, 1e-9);
+      EXPECT_NEAR(sample.inverse_pdf * form->pdf(sample.direction), 1, 1e-6);
+      carried += form->intensity(sample.direction) * sample.inverse_pdf / (kSide * kSide);
+      const double z = 1 - 2 * (i + 0.5) / kSide, azimuth = 2 * pi * (j + 0.5) / kSide, r = std::sqrt(1 - z * z);
+      whole += form->intensity(Vec3(r * std::cos(azimuth), r * std::sin(azimuth), z)) * 4 * pi / (kSide * kSide);
+    }
+  EXPECT_NEAR(whole, 1, 2e-3) << "midpoint rule over the sphere, with a jump at 90 degrees";
+  EXPECT_NEAR(carried, 1, 2e-3);
+}
+
+TEST(Lm63, MistakesAreTold) {
+  EXPECT_EQ(message_of("hello\n"), "lamp.ies:1: is not an LM-63 file: it has no line TILT=");
+  EXPECT_EQ(message_of(cosine_lamp("IESNA91\n", "TILT=tilt.txt\n")),
+            "lamp.ies:2:6: TILT is 'tilt.txt': NONE or INCLUDE is allowed");
+  EXPECT_EQ(message_of(cosine_lamp("", "TILT=NONE\n", "1 x 1")),
+            "lamp.ies:2:3: 'x' is not a number: the lumens of a lamp is needed here");
+  EXPECT_EQ(message_of(cosine_lamp() + "7\n"), "lamp.ies:17:1: '7' is left over after 19 candela values");
+  EXPECT_EQ(message_of("TILT=NONE\n1 -1 1 2 1 4 2 0 0 0\n"),
+            "lamp.ies:2:12: the photometric type is 4: a whole number from 1 to 3 is allowed");
+  EXPECT_EQ(message_of("TILT=NONE\n1 -1 1 2 1 1 2 0 0 0 1 1 5\n90 0\n"),
+            "lamp.ies:3:4: vertical angles must rise: 0 follows 90");
+  EXPECT_EQ(message_of("TILT=NONE\n1 -1 1 2 1 1 2 0 0 0 1 1 5\n0 90\n0\n1 -3\n"),
+            "lamp.ies:5:3: a candela value is -3: it cannot be negative");
+  EXPECT_EQ(message_of("TILT=NONE\n1 -1 1 2 1 1 2 0 0 0 1 1 5\n0 90\n0\n0 0\n"),
+            "lamp.ies:5:3: all candela values are 0: the lamp gives no light");
+  EXPECT_EQ(message_of("TILT=NONE\n1 -1 1 2 1 1 2 0 0 0 1 1 5\n0 90\n0\n1\n"),
+            "lamp.ies:5: the file ends where a candela value should be");
+}
+
+}  // namespace
+}  // namespace boughlight
