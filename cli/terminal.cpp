@@ -87,7 +87,7 @@ std::string wants_text(const std::vector<Want>& wants) {
   std::string text;
   for (const Want& want : wants) {
     const QuantityInfo& quantity = info(want.quantity);
-    if (!text.empty()) text += "; ";
+    if (!text.empty()) text += ", ";
     text += fmt::format("{} {}", quantity.name, limits_text(want.limits));
     if (!quantity.unit.empty()) text += fmt::format(" {}", quantity.unit);
   }

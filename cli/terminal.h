@@ -27,7 +27,7 @@ std::string place_text(const Vec3& metres, const std::string& unit);
 std::string length_text(double metres, const std::string& unit);
 // "2.5 to 4.5", "at least 2", "at most 5"
 std::string limits_text(const Limits& limits);
-// "uvi 2.5 to 4.5", "lux at most 2000 lx", joined by "; ".
+// "uvi 2.5 to 4.5", "lux at most 2000 lx", joined by ", ".
 std::string wants_text(const std::vector<Want>& wants);
 
 // A line on standard error that says how far the work is; drawn only when that is a terminal, and wiped at

@@ -15,16 +15,43 @@ Vec3 uniform_direction(Stream& stream) {
   return {radius * std::cos(azimuth), radius * std::sin(azimuth), z};
 }
 
-Vec3 place_in_crown(const Scene& scene, const Plant& plant, Stream& stream) {
+// Uniform in the crown's part inside the enclosure by trying the boxes' shares of the crown's bounding box, for crowns of
+// which little is inside.
+Vec3 place_in_cut_crown(const Scene& scene, const Plant& plant, Stream& stream) {
+  const Vec3 radii = plant.grown_radii();
+  std::vector<Eigen::AlignedBox3d> parts;
+  double volume = 0;
+  for (const Box& box : scene.boxes) {
+    const Eigen::AlignedBox3d part =
+        Eigen::AlignedBox3d(box.corner, box.far_corner())
+            .intersection(Eigen::AlignedBox3d(plant.crown_centre - radii, plant.crown_centre + radii));
+    if (part.isEmpty()) continue;
+    parts.push_back(part);
+    volume += part.volume();
+  }
   // The loader has made sure that part of the crown is inside; the bound only ends a hopeless search.
-  for (int attempt = 0; attempt < 10'000'000; ++attempt) {
+  for (int attempt = 0; attempt < 1'000'000 && volume > 0; ++attempt) {
+    double left = stream.next() * volume;
+    std::size_t i = 0;
+    while (i + 1 < parts.size() && left >= parts[i].volume()) left -= parts[i++].volume();
+    const Vec3 share(stream.next(), stream.next(), stream.next());
+    const Vec3 place = parts[i].min() + share.cwiseProduct(parts[i].sizes());
+    if ((place - plant.crown_centre).cwiseQuotient(radii).squaredNorm() <= 1) return place;
+  }
+  throw std::runtime_error("the crown of '" + plant.name + "' has almost no part inside the enclosure");
+}
+
+Vec3 place_in_crown(const Scene& scene, const Plant& plant, Stream& stream) {
+  // A leaf of a whole crown keeps its place relative to the crown when that grows.
+  constexpr int kTries = 64;
+  for (int attempt = 0; attempt < kTries; ++attempt) {
     const double x = 2 * stream.next() - 1, y = 2 * stream.next() - 1, z = 2 * stream.next() - 1;
     const Vec3 in_ball(x, y, z);
     if (in_ball.squaredNorm() > 1) continue;
     const Vec3 place = plant.crown_centre + plant.grown_radii().cwiseProduct(in_ball);
     if (scene.inside(place)) return place;
   }
-  throw std::runtime_error("the crown of '" + plant.name + "' has almost no part inside the enclosure");
+  return place_in_cut_crown(scene, plant, stream);
 }
 
 }  // namespace

@@ -12,8 +12,8 @@ namespace boughlight {
 // Throws InputError with all mistakes of the file and of the fixture files it names.
 Scene load_scene(const std::filesystem::path& file);
 
-// A lamp by the library's name or by path, the latter relative to a folder. A name without '/' and without .yaml is
-// looked up in the library. Throws InputError.
+// A lamp by the library's name or by path, the latter relative to a folder. A name without '/' and without
+// .yaml is looked up in the library. Throws InputError.
 std::shared_ptr<const Fixture> load_fixture(const std::string& name_or_path,
                                             const std::filesystem::path& relative_to);
 

@@ -75,7 +75,7 @@ TEST(Perchable, PlacesOutsideOrInsideABranchAreLeftOut) {
   scene.branches.push_back({"under the roof", {{0.2, 0.2, 0.96}, {0.8, 0.2, 0.96}}, 0.02, 0});
   EXPECT_TRUE(perchable_places(scene, 0.1).empty()) << "no room for a back";
   scene.branches.push_back({"low", {{0.1, 0.5, 0.5}, {0.9, 0.5, 0.5}}, 0.02, 0});
-  scene.branches.push_back({"thick, over it", {{0.5, 0.1, 0.58}, {0.5, 0.9, 0.58}}, 0.1, 0});
+  scene.branches.push_back({"thick, over it", {{0.5, 0.1, 0.58}, {0.5, 0.9, 0.58}}, 0.14, 0});
   int on_low = 0;
   for (const PerchablePlace& place : perchable_places(scene, 0.1)) {
     EXPECT_FALSE(scene.inside_solid(place.back));
