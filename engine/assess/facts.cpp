@@ -46,8 +46,8 @@ std::optional<double> gap_above_enclosure(const Scene& scene, const Lamp& lamp) 
   std::optional<double> top;
   for (const Box& box : scene.boxes) {
     const Vec3 far = box.far_corner();
-    const bool below = lamp.at.x() >= box.corner.x() && lamp.at.x() <= far.x() && lamp.at.y() >= box.corner.y() &&
-                       lamp.at.y() <= far.y();
+    const bool below = lamp.at.x() >= box.corner.x() && lamp.at.x() <= far.x() &&
+                       lamp.at.y() >= box.corner.y() && lamp.at.y() <= far.y();
     if (below) top = std::max(top.value_or(far.z()), far.z());
   }
   if (!top || lowest_point_z(lamp) < *top) return std::nullopt;

@@ -27,8 +27,8 @@ std::string_view surface_kind_name(SurfaceKind kind);  // "matte", "mesh", "pane
 // Height of the lowest point of a hung lamp's emitter, m: what a gap above the mesh is measured to.
 double lowest_point_z(const Lamp& lamp);
 
-// From there down to the top of the highest box below the lamp's centre, m; nothing where there is no box below it or
-// the lamp reaches into it.
+// From there down to the top of the highest box below the lamp's centre, m; nothing where there is no box
+// below it or the lamp reaches into it.
 std::optional<double> gap_above_enclosure(const Scene& scene, const Lamp& lamp);
 
 }  // namespace boughlight

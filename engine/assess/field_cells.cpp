@@ -1,11 +1,11 @@
 #include "assess/field_cells.h"
 
+#include <fmt/format.h>
 #include <tbb/parallel_for.h>
 
 #include <algorithm>
 #include <bit>
 #include <cmath>
-#include <stdexcept>
 
 #include "assess/judge.h"
 
@@ -91,7 +91,22 @@ ZoneChannels zone_channels(const Setting& setting) {
   return zones;
 }
 
-GridLight light_cells(Setting& setting, double most_bytes) {
+void require_room_for_grid(const Scene& scene, double most_bytes) {
+  double cells = 0;
+  for (const Box& box : scene.boxes)
+    cells += (box.size / scene.survey.spacing).array().round().max(1).prod();
+  // As many channels as a scene with basking and refuge limits on other quantities may ask for.
+  constexpr std::size_t kQuantitiesOfZones = 4;
+  const double bytes = CellLight::bytes(1, scene.source_count(), kQuantitiesOfZones * scene.source_count()) * cells;
+  if (bytes <= most_bytes) return;
+  throw InputError({{{scene.file, 0, 0},
+                     "survey.spacing",
+                     fmt::format("a grid of {} cells asks for {} GB of memory; a spacing of {} cm or more would fit",
+                                 print_number(cells), print_number(bytes / 1e9),
+                                 print_number(100 * scene.survey.spacing * std::cbrt(bytes / most_bytes)))}});
+}
+
+GridLight light_cells(Setting& setting) {
   GridLight result;
   const Scene& scene = setting.scene;
   const LightField& field = setting.field;
@@ -99,12 +114,6 @@ GridLight light_cells(Setting& setting, double most_bytes) {
   result.grid = std::make_unique<CellGrid>(scene, scene.survey.spacing);
   const CellGrid& grid = *result.grid;
   const std::size_t sources = field.source_count();
-  const double bytes = CellLight::bytes(grid.size(), sources, result.zones.channels.size());
-  if (bytes > most_bytes)
-    throw std::runtime_error("a grid of " + std::to_string(grid.size()) + " cells asks for " +
-                             print_number(bytes / 1e9) + " GB; a spacing of " +
-                             print_number(100 * scene.survey.spacing * std::cbrt(bytes / most_bytes)) +
-                             " cm or more would fit");
 
   std::uint32_t places = kLeastPlaces;
   std::vector<std::uint32_t> paths(sources, kLeastPaths);

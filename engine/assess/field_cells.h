@@ -37,9 +37,11 @@ struct GridLight {
   std::unique_ptr<CellLight> light;
 };
 
-// Pilots set the samples; the result has its own. Throws std::runtime_error with the spacing that would fit when the
-// grid asks for more memory than `most_bytes`.
-GridLight light_cells(Setting& setting, double most_bytes = 8e9);
+// Throws InputError with the spacing that would fit when the scene's grid asks for more memory than that.
+void require_room_for_grid(const Scene& scene, double most_bytes = 8e9);
+
+// Pilots set the samples; the result has its own.
+GridLight light_cells(Setting& setting);
 
 // One cell's figures facing up, from its replicates.
 std::array<Figure, kQuantities> cell_figures(const Setting& setting, const GridLight& light, std::size_t cell);

@@ -147,8 +147,9 @@ Candidate search_for(Setting& setting, const Searcher& searcher, const Reachable
   for (const Candidate& centre : spread_out(candidates, kScattered, spacing))
     for (std::size_t i = 0; i < kJitters; ++i) {
       Stream stream(setting.stream(kScatterStage, number), candidates.size());
-      const Vec3 shift(2 * stream.next() - 1, 2 * stream.next() - 1, 2 * stream.next() - 1);
-      if (reachable.contains(centre.at + spacing * shift)) candidates.push_back({centre.at + spacing * shift, {}});
+      const double x = 2 * stream.next() - 1, y = 2 * stream.next() - 1, z = 2 * stream.next() - 1;
+      const Vec3 place = centre.at + spacing * Vec3(x, y, z);
+      if (reachable.contains(place)) candidates.push_back({place, {}});
     }
   rays.resize(candidates.size());
   tbb::parallel_for(first_scattered, candidates.size(), look);

@@ -66,6 +66,7 @@ Survey run_survey(const Scene& scene, const SurveyControl& control) {
     if (control.progress) control.progress(stage, share);
   };
 
+  require_room_for_grid(scene);
   progress("building the enclosure", 0);
   const LightField field(scene, importance_of(scene));
   Setting setting{scene,

@@ -34,8 +34,8 @@ Vec3 place_in_cut_crown(const Scene& scene, const Plant& plant, Stream& stream) 
     double left = stream.next() * volume;
     std::size_t i = 0;
     while (i + 1 < parts.size() && left >= parts[i].volume()) left -= parts[i++].volume();
-    const Vec3 share(stream.next(), stream.next(), stream.next());
-    const Vec3 place = parts[i].min() + share.cwiseProduct(parts[i].sizes());
+    const double x = stream.next(), y = stream.next(), z = stream.next();
+    const Vec3 place = parts[i].min() + Vec3(x, y, z).cwiseProduct(parts[i].sizes());
     if ((place - plant.crown_centre).cwiseQuotient(radii).squaredNorm() <= 1) return place;
   }
   throw std::runtime_error("the crown of '" + plant.name + "' has almost no part inside the enclosure");

@@ -1,6 +1,5 @@
 #include "report/map_scene.h"
 
-
 #include <algorithm>
 #include <cmath>
 

@@ -67,14 +67,15 @@ std::vector<double> ColourScale::ticks() const {
 ColourScale scale_for(std::span<const double> values, std::span<const double> limits) {
   const double greatest = values.empty() ? 0 : *std::max_element(values.begin(), values.end());
   if (!(greatest > 0)) return {};
-  const double tenth =
-      std::accumulate(values.begin(), values.end(), 0.0) / static_cast<double>(values.size()) / 10;
-  if (greatest <= 100 * tenth) {
+  std::vector<double> sorted(values.begin(), values.end());
+  std::sort(sorted.begin(), sorted.end());
+  if (sorted[sorted.size() / 2] >= greatest / 10) {
     const std::vector<double> ticks = nice_ticks(0, greatest, 8);
     const double step = ticks.size() > 1 ? ticks[1] - ticks[0] : greatest;
     return {Spacing::linear, 0, step * std::ceil(greatest / step * (1 - 1e-9))};
   }
-  double low = std::max(tenth, *std::min_element(values.begin(), values.end()));
+  const double mean = std::accumulate(sorted.begin(), sorted.end(), 0.0) / static_cast<double>(sorted.size());
+  double low = std::max(mean / 10, sorted.front());
   for (const double limit : limits) {
     // Two thirds of the limit, so that some of the ramp lies below it.
     if (limit > 0 && limit >= 1e-4 * greatest) low = std::min(low, limit / 1.5);

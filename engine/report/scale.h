@@ -49,11 +49,11 @@ struct ColourScale {
   std::vector<double> ticks() const;
 };
 
-// A scale that holds all `values` (each >= 0), its ends round. Logarithmic where the greatest value is more
-// than two decades above a tenth of the mean, else linear from 0. A logarithmic scale starts at a tenth of
-// the mean (at the least value where that is more), or lower so that the least of `limits` (where positive
-// and no less than a ten-thousandth of the greatest value) can be told apart; what lies below shares the
-// first colour. No light at all gives 0 to 1.
+// A scale that holds all `values` (each >= 0), its ends round. Logarithmic where half of the values would lie
+// in the lowest tenth of a linear one, else linear from 0. A logarithmic scale starts at a tenth of the mean
+// (at the least value where that is more), or lower so that the least of `limits` (where positive and no less
+// than a ten-thousandth of the greatest value) can be told apart; what lies below shares the first colour. No
+// light at all gives 0 to 1.
 ColourScale scale_for(std::span<const double> values, std::span<const double> limits);
 
 // Multiples of 1, 2 or 5 times a power of ten within [low, high], at most `at_most` (>= 2) of them.

@@ -38,11 +38,11 @@ std::string quoted(const std::string& name) {
 std::string with_name(Quantity quantity, const std::string& figure) {
   switch (quantity) {
     case Quantity::uvi:
-      return "UVI " + figure;
+      return unbroken("UVI " + figure);
     case Quantity::irradiance:
-      return figure;
+      return unbroken(figure);
     default:
-      return std::string(info(quantity).label) + " " + figure;
+      return std::string(info(quantity).label) + " " + unbroken(figure);
   }
 }
 
@@ -54,8 +54,8 @@ std::string doubt(const Figure& figure, Verdict verdict, double size) {
 }
 
 std::string limits_text(const Limits& limits, double size, const std::string& unit) {
-  const auto text = [&](double limit) { return print_number(limit * size); };
-  const std::string tail = unit.empty() ? "" : " " + unit;
+  const auto text = [&](double limit) { return unbroken(print_number(limit * size)); };
+  const std::string tail = unit.empty() ? "" : unbroken(" " + unit);
   const bool from = limits.min && *limits.min > 0;
   if (from && limits.max) return text(*limits.min) + " to " + text(*limits.max) + tail;
   if (from) return "at least " + text(*limits.min) + tail;
@@ -78,8 +78,8 @@ std::string judged(Verdict verdict, const std::string& wanted) {
 }
 
 std::string place_text(const LengthUnit& unit, const Vec3& at) {
-  return fmt::format("x {}, y {}, z {} {}", unit.number(at.x()), unit.number(at.y()), unit.number(at.z()),
-                     unit.name());
+  return fmt::format("{}, {}, {}", unbroken("x " + unit.number(at.x())), unbroken("y " + unit.number(at.y())),
+                     unbroken("z " + unit.text(at.z())));
 }
 
 std::string source_text(const std::string& source) {
@@ -88,7 +88,7 @@ std::string source_text(const std::string& source) {
 
 Finding hottest_finding(const HottestPlace& place, const LengthUnit& unit) {
   const Verdict verdict = place.verdict.value_or(Verdict::met);
-  const std::string limit = place.limit ? print_number(*place.limit) : "";
+  const std::string limit = place.limit ? unbroken(print_number(*place.limit)) : "";
   const std::string figure = with_name(place.quantity, value_text(place.quantity, place.figure.value)) +
                              doubt(place.figure, verdict, 1);
   std::string outcome = verdict == Verdict::above    ? "MORE THAN your limit of " + limit
@@ -113,11 +113,12 @@ Finding zone_finding(const ZoneWantResult& result, const LengthUnit& unit) {
                             : result.want.share == ZoneShare::perch ? "of what can be sat on"
                                                                     : "of the poorest level";
   std::string where;
-  if (result.level_z) where = " (z " + unit.text(*result.level_z) + ")";
+  if (result.level_z) where = " (" + unbroken("z " + unit.text(*result.level_z)) + ")";
   return {rank_of(result.verdict),
-          fmt::format("{} zone: {}{} {}{}, {}.", result.want.zone, print_number(100 * result.figure.value),
-                      doubt(result.figure, result.verdict, 100) + " %", share, where,
-                      judged(result.verdict, limits_text(result.want.limits, 100, "%")))};
+          fmt::format("{} zone: {} {}{}, {}.", result.want.zone,
+                      unbroken(print_number(100 * result.figure.value) +
+                               doubt(result.figure, result.verdict, 100) + " %"),
+                      share, where, judged(result.verdict, limits_text(result.want.limits, 100, "%")))};
 }
 
 std::vector<Finding> findings_of(const Survey& survey, const LengthUnit& unit) {

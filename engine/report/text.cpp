@@ -13,6 +13,14 @@ namespace {
 
 constexpr char32_t kReplacement = 0xFFFD;
 
+constexpr std::string_view kNoBreakSpace = "\xC2\xA0";
+
+void replace_all(std::string& text, std::string_view from, std::string_view to) {
+  for (std::size_t at = 0; (at = text.find(from, at)) != std::string::npos; at += to.size()) {
+    text.replace(at, from.size(), to);
+  }
+}
+
 struct Range {
   char32_t first, last;
 };
@@ -172,7 +180,13 @@ std::vector<std::string> wrapped(std::string_view utf8, int columns, std::string
   }
   add_word();
   if (!empty || lines.empty()) lines.push_back(line);
+  for (std::string& done : lines) replace_all(done, kNoBreakSpace, " ");
   return lines;
+}
+
+std::string unbroken(std::string text) {
+  replace_all(text, " ", kNoBreakSpace);
+  return text;
 }
 
 std::string six_digit_text(double value, std::string_view what) {

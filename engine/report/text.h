@@ -32,6 +32,10 @@ std::string right_aligned(std::string_view utf8, int columns);
 std::vector<std::string> wrapped(std::string_view utf8, int columns, std::string_view first,
                                  std::string_view rest);
 
+// The text with no-break spaces for its blanks, so that "x 12.5" or "11 100 lx" stays on one line in
+// wrapped().
+std::string unbroken(std::string text);
+
 // The double nearest to the value's first 6 significant digits: what result files hold, so that they are
 // short and do not change with the last bits. `what` names the value in the std::runtime_error thrown when it
 // is NaN or infinite.

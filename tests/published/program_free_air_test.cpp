@@ -13,7 +13,9 @@ using std::numbers::pi;
 const char* const kHowell =
     "Howell, Siegel and Menguc, Thermal Radiation Heat Transfer; computed from the closed form";
 
-std::string watts(double flux) { return "radiant_flux: " + std::to_string(flux) + " W"; }
+std::string watts(double flux) {
+  return "radiant_flux: " + std::to_string(flux) + " W";
+}
 
 TEST(ProgramFreeAir, PointFollowsInverseSquareAndCosineLaw) {
   // I = 100 W/sr, 0.5 m above, 0 and 0.3 m aside: I h / (h^2 + x^2)^1.5; all round: I / d^2.
@@ -48,15 +50,18 @@ TEST(ProgramFreeAir, DiscOverAParallelElement) {
 }
 
 TEST(ProgramFreeAir, RectangleOverAndBesideAnElement) {
-  // M = 1000 W/m2, 0.6 m along x by 0.3 m. B-3: normal through the middle, and through a corner; B-4: at right angles.
+  // M = 1000 W/m2, 0.6 m along x by 0.3 m. B-3: normal through the middle, and through a corner; B-4: at
+  // right angles.
   ProgramScene scene;
   scene.add_lamp("panel", "shape: rectangle, length: 0.6 m, width: 0.3 m", "", watts(180), {0.5, 0.5, 0.9});
   scene.add_point("middle", {0.5, 0.5, 0.4});
   scene.add_point("corner", {0.8, 0.65, 0.4});
   scene.add_point("side", {0.2, 0.35, 0.4}, {1, 0, 0});
   const ProgramReadings readings(scene);
-  expect_reading("rectangle over its middle (B-3), W/m2", kHowell, 177.888354, readings.value("middle"), 2e-3);
-  expect_reading("rectangle over its corner (B-3), W/m2", kHowell, 110.321093, readings.value("corner"), 2e-3);
+  expect_reading("rectangle over its middle (B-3), W/m2", kHowell, 177.888354, readings.value("middle"),
+                 2e-3);
+  expect_reading("rectangle over its corner (B-3), W/m2", kHowell, 110.321093, readings.value("corner"),
+                 2e-3);
   expect_reading("rectangle at right angles (B-4), W/m2", kHowell, 48.644447, readings.value("side"), 2e-3);
 }
 
@@ -68,13 +73,15 @@ TEST(ProgramFreeAir, RectangleTurnedWithAimAndAlong) {
   scene.add_point("middle", {0.7, 0.5, 0.5}, {-1, 0, 0});
   scene.add_point("corner", {0.7, 0.65, 0.8}, {-1, 0, 0});
   const ProgramReadings readings(scene);
-  expect_reading("turned rectangle over its middle (B-3), W/m2", kHowell, 177.888354, readings.value("middle"), 2e-3);
-  expect_reading("turned rectangle over its corner (B-3), W/m2", kHowell, 110.321093, readings.value("corner"), 2e-3);
+  expect_reading("turned rectangle over its middle (B-3), W/m2", kHowell, 177.888354,
+                 readings.value("middle"), 2e-3);
+  expect_reading("turned rectangle over its corner (B-3), W/m2", kHowell, 110.321093,
+                 readings.value("corner"), 2e-3);
 }
 
 TEST(ProgramFreeAir, ThinLambertTubeFacedFromItsMiddle) {
-  // Keitz: E = flux / (2 pi^2 L D) (2 a + sin 2a), a = atan(L / 2D); form as in the proceedings of the 2007 congress
-  // of the International Ozone Association. 1000 W, 0.6 m; 0.2 mm thick, which stands for a line.
+  // Keitz: E = flux / (2 pi^2 L D) (2 a + sin 2a), a = atan(L / 2D); form as in the proceedings of the 2007
+  // congress of the International Ozone Association. 1000 W, 0.6 m; 0.2 mm thick, which stands for a line.
   ProgramScene scene;
   scene.add_lamp("tube", "shape: tube, length: 0.6 m, diameter: 0.2 mm", "", watts(1000), {0.5, 0.5, 0.9});
   scene.add_point("near", {0.5, 0.5, 0.6});
@@ -85,15 +92,17 @@ TEST(ProgramFreeAir, ThinLambertTubeFacedFromItsMiddle) {
   const char* source = "Keitz's line source formula; computed from the closed form";
   const char* why = "3e-4: a tube 0.2 mm thick stands for a line";
   expect_reading("tube at 0.3 m, W/m2", source, 723.5448, readings.value("near"), 2e-3, 3e-4, why);
-  expect_reading("tube at 0.3 m to its side, W/m2", source, 723.5448, readings.value("aside"), 2e-3, 3e-4, why);
+  expect_reading("tube at 0.3 m to its side, W/m2", source, 723.5448, readings.value("aside"), 2e-3, 3e-4,
+                 why);
   expect_reading("tube at 3 m, W/m2", source, 11.1835, readings.value("far"), 2e-3, 3e-4, why);
-  expect_reading("tube at 12 m against the far limit, W/m2", source, 1000 / (pi * pi * 144), readings.value("farther"),
-                 2e-3, 6e-4, "6e-4: the limit is L^2 / (6 D^2) off, with a third more for the cosine");
+  expect_reading("tube at 12 m against the far limit, W/m2", source, 1000 / (pi * pi * 144),
+                 readings.value("farther"), 2e-3, 6e-4,
+                 "6e-4: the limit is L^2 / (6 D^2) off, with a third more for the cosine");
 }
 
 TEST(ProgramFreeAir, TroughAndLineOfPointsAndIsotropicTube) {
-  // A trough of cutoff c puts the tube's flux into 2c of the whole 2 pi around it: Keitz x pi / c, nothing past c.
-  // A line of isotropic points: E = flux sin a / (2 pi L D).
+  // A trough of cutoff c puts the tube's flux into 2c of the whole 2 pi around it: Keitz x pi / c, nothing
+  // past c. A line of isotropic points: E = flux sin a / (2 pi L D).
   ProgramScene scene;
   const std::string tube = "shape: tube, length: 0.6 m, diameter: 16 mm";
   scene.add_lamp("trough", tube, "form: trough, cutoff: 70 deg", watts(1000), {0.5, 0.5, 0.9});
@@ -108,7 +117,8 @@ TEST(ProgramFreeAir, TroughAndLineOfPointsAndIsotropicTube) {
   scene.add_point("past", at(outside), back(outside));
   scene.add_point("line", {0.5, 20.5, 0.6});
   const ProgramReadings readings(scene);
-  const char* source = "Keitz's line source formula over the open share of the circle; computed from the closed form";
+  const char* source =
+      "Keitz's line source formula over the open share of the circle; computed from the closed form";
   const double trough = 723.5448 * 180 / 70;
   const auto of = [&](const char* reading, const char* lamp) {
     return Printed{readings.by_lamp(reading, lamp), readings.value(reading).se};
@@ -122,8 +132,8 @@ TEST(ProgramFreeAir, TroughAndLineOfPointsAndIsotropicTube) {
 }
 
 TEST(ProgramFreeAir, SphereFacedAndTilted) {
-  // (R / d)^2 M with M = 1000 W/m2, R = 0.05 m, d = 0.4 m; x cos(tilt) while the whole ball is above the horizon. All
-  // round: solid angle x radiance = 2 (1 - sqrt(1 - (R / d)^2)) M.
+  // (R / d)^2 M with M = 1000 W/m2, R = 0.05 m, d = 0.4 m; x cos(tilt) while the whole ball is above the
+  // horizon. All round: solid angle x radiance = 2 (1 - sqrt(1 - (R / d)^2)) M.
   ProgramScene scene;
   scene.add_lamp("ball", "shape: sphere, diameter: 0.1 m", "", watts(10 * pi), {0.5, 0.5, 0.9});
   scene.add_point("faced", {0.5, 0.5, 0.5});
@@ -136,14 +146,17 @@ TEST(ProgramFreeAir, SphereFacedAndTilted) {
 }
 
 TEST(ProgramFreeAir, NarrowBeams) {
-  // cosine-power of half angle 30 deg: I0 = flux (n + 1) / (2 pi), halved at 30 deg. A table of 1 up to 60 deg: a cone
-  // of solid angle pi, so I = flux / pi inside and nothing outside.
+  // cosine-power of half angle 30 deg: I0 = flux (n + 1) / (2 pi), halved at 30 deg. A table of 1 up to 60
+  // deg: a cone of solid angle pi, so I = flux / pi inside and nothing outside.
   ProgramScene scene;
-  scene.add_lamp("flood", "shape: point", "form: cosine-power, half_angle: 30 deg", watts(1000), {0.5, 0.5, 1});
-  scene.add_lamp("cone", "shape: point", "form: table, intensity: [[0 deg, 1], [60 deg, 1]]", watts(1000), {20.5, 0.5, 1});
+  scene.add_lamp("flood", "shape: point", "form: cosine-power, half_angle: 30 deg", watts(1000),
+                 {0.5, 0.5, 1});
+  scene.add_lamp("cone", "shape: point", "form: table, intensity: [[0 deg, 1], [60 deg, 1]]", watts(1000),
+                 {20.5, 0.5, 1});
   const auto around = [&](const std::string& name, double x, double degrees) {
     const double angle = degrees * pi / 180;
-    scene.add_point(name, {x + std::sin(angle), 0.5, 1 - std::cos(angle)}, {-std::sin(angle), 0, std::cos(angle)});
+    scene.add_point(name, {x + std::sin(angle), 0.5, 1 - std::cos(angle)},
+                    {-std::sin(angle), 0, std::cos(angle)});
   };
   around("flood axis", 0.5, 0);
   around("flood half", 0.5, 30);
@@ -153,7 +166,9 @@ TEST(ProgramFreeAir, NarrowBeams) {
   const ProgramReadings readings(scene);
   const char* source = "integral of cos^n over the half space; computed from the closed form";
   const double n = std::log(0.5) / std::log(std::cos(pi / 6)), peak = 1000 * (n + 1) / (2 * pi);
-  const auto of = [&](const char* reading, const char* lamp) { return Printed{readings.by_lamp(reading, lamp), 0}; };
+  const auto of = [&](const char* reading, const char* lamp) {
+    return Printed{readings.by_lamp(reading, lamp), 0};
+  };
   expect_reading("flood on its axis at 1 m, W/m2", source, peak, of("flood axis", "flood"), 1e-6);
   expect_reading("flood at its half angle, W/m2", source, peak / 2, of("flood half", "flood"), 1e-6);
   const char* cone = "solid angle of a cone, exact";

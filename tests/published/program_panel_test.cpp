@@ -10,12 +10,14 @@ namespace {
 
 using std::numbers::pi;
 
-std::string watts(double flux) { return "radiant_flux: " + std::to_string(flux) + " W"; }
+std::string watts(double flux) {
+  return "radiant_flux: " + std::to_string(flux) + " W";
+}
 
-// An isotropic point of 1000 W/sr that shines on a sensor a metre away, from `polar` off straight up and `azimuth`
-// from +x (degrees).
-void add_slanted_lamp(ProgramScene& scene, const std::string& name, const std::vector<double>& sensor, double polar,
-                      double azimuth) {
+// An isotropic point of 1000 W/sr that shines on a sensor a metre away, from `polar` off straight up and
+// `azimuth` from +x (degrees).
+void add_slanted_lamp(ProgramScene& scene, const std::string& name, const std::vector<double>& sensor,
+                      double polar, double azimuth) {
   const double t = polar * pi / 180, p = azimuth * pi / 180;
   scene.add_lamp(name, "shape: point", "form: isotropic", watts(4000 * pi),
                  {sensor[0] + std::sin(t) * std::cos(p), sensor[1] + std::sin(t) * std::sin(p),
@@ -24,7 +26,8 @@ void add_slanted_lamp(ProgramScene& scene, const std::string& name, const std::v
 
 // 18 x 16 wires per inch, 0.011 in thick, black.
 const char* const kScreen =
-    "materials:\n  screen: {surface: mesh, wire: 0.2794 mm, pitch: [1.4111111 mm, 1.5875 mm], reflectance: 0}\n";
+    "materials:\n  screen: {surface: mesh, wire: 0.2794 mm, pitch: [1.4111111 mm, 1.5875 mm], reflectance: "
+    "0}\n";
 
 TEST(ProgramMesh, TransmittanceByAngle) {
   ProgramScene scene;
@@ -36,8 +39,9 @@ TEST(ProgramMesh, TransmittanceByAngle) {
     double polar;
     double at[3];  // azimuth 0, 45, 90 deg
   };
-  const std::vector<Row> table = {{0, {.6608, .6608, .6608}},  {30, {.6356, .6367, .6390}}, {45, {.5933, .5942, .6024}},
-                                  {60, {.4977, .4958, .5197}}, {70, {.3470, .3492, .3893}}, {75, {.1936, .2221, .2566}},
+  const std::vector<Row> table = {{0, {.6608, .6608, .6608}},  {30, {.6356, .6367, .6390}},
+                                  {45, {.5933, .5942, .6024}}, {60, {.4977, .4958, .5197}},
+                                  {70, {.3470, .3492, .3893}}, {75, {.1936, .2221, .2566}},
                                   {80, {0, .0495, 0}}};
   const auto name = [](double polar, double azimuth) {
     return "p" + std::to_string(static_cast<int>(polar)) + "a" + std::to_string(static_cast<int>(azimuth));
@@ -52,13 +56,14 @@ TEST(ProgramMesh, TransmittanceByAngle) {
       const double free_air = 1000 * std::cos(row.polar * pi / 180);
       expect_published({"transmittance of 18 x 16 mesh, " + lamp,
                         "two families of straight round opaque wires; computed from the formula", row.at[i],
-                        readings.by_lamp("s", lamp) / free_air, 6e-5, "four digits given, and single precision"});
+                        readings.by_lamp("s", lamp) / free_air, 6e-5,
+                        "four digits given, and single precision"});
     }
 }
 
 TEST(ProgramMesh, WallsCountTheirFirstPitchAlongTheFloor) {
-  // A lamp in front of the front wall (u = x, v = z) and one to the left of the left wall (u = y, v = z), each 60 deg
-  // off the wall's normal along u, then along v.
+  // A lamp in front of the front wall (u = x, v = z) and one to the left of the left wall (u = y, v = z),
+  // each 60 deg off the wall's normal along u, then along v.
   ProgramScene scene;
   scene.sections = kScreen;
   scene.faces = "floor: open, top: open, left: screen, right: open, front: screen, back: open";
@@ -77,11 +82,13 @@ TEST(ProgramMesh, WallsCountTheirFirstPitchAlongTheFloor) {
     for (const auto& [way, expected] : {std::pair{" u", 0.4977}, {" v", 0.5197}})
       expect_published({"transmittance at 60 deg, " + wall + way,
                         "two families of straight round opaque wires; computed from the formula", expected,
-                        readings.by_lamp(wall, wall + way) / 500, 6e-5, "four digits given, and single precision"});
+                        readings.by_lamp(wall, wall + way) / 500, 6e-5,
+                        "four digits given, and single precision"});
 }
 
 TEST(ProgramMesh, OpenAreaAtNormalIncidence) {
-  // Open area (1 - n1 d)(1 - n2 d), ISO 9044: a mesh on every face, a lamp before each, a sensor that faces it.
+  // Open area (1 - n1 d)(1 - n2 d), ISO 9044: a mesh on every face, a lamp before each, a sensor that faces
+  // it.
   struct Mesh {
     const char* face;
     double u, v, wire_in;  // wires per inch
@@ -89,7 +96,7 @@ TEST(ProgramMesh, OpenAreaAtNormalIncidence) {
     std::vector<double> normal;
   };
   const std::vector<Mesh> meshes = {
-      {"top", 18, 16, 0.009, 0.717328, {0, 0, 1}},  {"floor", 18, 14, 0.011, 0.678492, {0, 0, -1}},
+      {"top", 18, 16, 0.009, 0.717328, {0, 0, 1}},   {"floor", 18, 14, 0.011, 0.678492, {0, 0, -1}},
       {"left", 18, 18, 0.009, 0.702244, {-1, 0, 0}}, {"right", 8, 8, 0.017, 0.746496, {1, 0, 0}},
       {"front", 4, 4, 0.025, 0.810000, {0, -1, 0}},  {"back", 18, 16, 0.011, 0.660848, {0, 1, 0}}};
   ProgramScene scene;
@@ -97,9 +104,9 @@ TEST(ProgramMesh, OpenAreaAtNormalIncidence) {
   scene.faces.clear();
   for (const Mesh& mesh : meshes) {
     const std::string face = mesh.face;
-    scene.sections += "  m-" + face + ": {surface: mesh, wire: " + std::to_string(mesh.wire_in) + " in, pitch: [" +
-                      std::to_string(25.4 / mesh.u) + " mm, " + std::to_string(25.4 / mesh.v) +
-                      " mm], reflectance: 0}\n";
+    scene.sections += "  m-" + face + ": {surface: mesh, wire: " + std::to_string(mesh.wire_in) +
+                      " in, pitch: [" + std::to_string(25.4 / mesh.u) + " mm, " +
+                      std::to_string(25.4 / mesh.v) + " mm], reflectance: 0}\n";
     scene.faces += (scene.faces.empty() ? "" : ", ") + face + ": m-" + face;
     scene.add_point("to " + face, {0.5, 0.5, 0.5}, mesh.normal);
     scene.add_lamp(face, "shape: point", "form: isotropic", watts(4000 * pi),
@@ -108,8 +115,8 @@ TEST(ProgramMesh, OpenAreaAtNormalIncidence) {
   const ProgramReadings readings(scene);
   for (const Mesh& mesh : meshes) {
     const std::string face = mesh.face;
-    expect_reading("open area of the mesh on the " + face, "ISO 9044; computed from the formula", 1000 * mesh.open,
-                   {readings.by_lamp("to " + face, face), 0}, 1);
+    expect_reading("open area of the mesh on the " + face, "ISO 9044; computed from the formula",
+                   1000 * mesh.open, {readings.by_lamp("to " + face, face), 0}, 1);
   }
 }
 
@@ -117,7 +124,8 @@ TEST(ProgramMesh, LayersAndDirtMultiplyAndMeasuredMeshIsFlat) {
   ProgramScene scene;
   scene.sections =
       "materials:\n"
-      "  two: {surface: mesh, wire: 0.2794 mm, pitch: [1.4111111 mm, 1.5875 mm], reflectance: 0, layers: 2, soiling: 0.9}\n"
+      "  two: {surface: mesh, wire: 0.2794 mm, pitch: [1.4111111 mm, 1.5875 mm], reflectance: 0, layers: 2, "
+      "soiling: 0.9}\n"
       "  measured: {surface: mesh, transmittance: 0.7}\n";
   scene.faces = "floor: open, top: two, left: measured, right: open, front: open, back: open";
   const std::vector<double> sensor = {0.5, 0.5, 0.95};
@@ -133,8 +141,9 @@ TEST(ProgramMesh, LayersAndDirtMultiplyAndMeasuredMeshIsFlat) {
                  1000 * std::cos(1.2) * 0.7, {readings.by_lamp("left", "beside"), 0}, 1);
 }
 
-// Both faces and all inner reflections of a slab in air, added without interference, per polarisation: Fresnel's
-// equations as in Born & Wolf, Principles of Optics, written with angles, from memory. `internal`: at normal incidence.
+// Both faces and all inner reflections of a slab in air, added without interference, per polarisation:
+// Fresnel's equations as in Born & Wolf, Principles of Optics, written with angles, from memory. `internal`:
+// at normal incidence.
 struct Slab {
   double transmittance, reflectance;
 };
@@ -156,10 +165,12 @@ Slab slab(double angle, double index, double internal) {
 }
 
 TEST(ProgramPane, TransmittanceByAngleFollowsFresnel) {
-  // Clean glass, n 1.5: 0.96 of 0.96 at normal incidence and 0.04 a face, so (1 - r) / (1 + r) = 0.923077 in all.
+  // Clean glass, n 1.5: 0.96 of 0.96 at normal incidence and 0.04 a face, so (1 - r) / (1 + r) = 0.923077 in
+  // all.
   ProgramScene scene;
-  scene.sections = "materials:\n  clear: {surface: pane, transmittance: 0.92307692}\n"
-                   "  tinted: {surface: pane, transmittance: 0.6, index: 1.52}\n";
+  scene.sections =
+      "materials:\n  clear: {surface: pane, transmittance: 0.92307692}\n"
+      "  tinted: {surface: pane, transmittance: 0.6, index: 1.52}\n";
   scene.faces = "floor: open, top: clear, left: tinted, right: open, front: open, back: open";
   const std::vector<double> sensor = {0.5, 0.5, 0.95};
   scene.add_point("s", sensor);
@@ -167,7 +178,8 @@ TEST(ProgramPane, TransmittanceByAngleFollowsFresnel) {
   const std::vector<int> angles = {0, 30, 45, 56, 70, 80};
   for (const int angle : angles) {
     const double t = angle * pi / 180;
-    add_slanted_lamp(scene, "t" + std::to_string(angle), sensor, angle, 180);  // on the far side of the other pane
+    add_slanted_lamp(scene, "t" + std::to_string(angle), sensor, angle,
+                     180);  // on the far side of the other pane
     scene.add_lamp("l" + std::to_string(angle), "shape: point", "form: isotropic", watts(4000 * pi),
                    {0.05 - std::cos(t), 0.5 + std::sin(t), 0.5});
   }
@@ -178,16 +190,17 @@ TEST(ProgramPane, TransmittanceByAngleFollowsFresnel) {
   const double tinted = (-b + std::sqrt(b * b + 4 / (r * r))) / 2;
   for (const int angle : angles) {
     const double t = angle * pi / 180, free_air = 1000 * std::cos(t);
-    expect_reading("clear pane at " + std::to_string(angle) + " deg", fresnel,
-                   free_air * slab(t, 1.5, 1).transmittance,
-                   {readings.by_lamp("s", "t" + std::to_string(angle)), 0}, 1, 1e-4, "1e-4: slants in single precision");
+    expect_reading(
+        "clear pane at " + std::to_string(angle) + " deg", fresnel, free_air * slab(t, 1.5, 1).transmittance,
+        {readings.by_lamp("s", "t" + std::to_string(angle)), 0}, 1, 1e-4, "1e-4: slants in single precision");
     expect_reading("tinted pane at " + std::to_string(angle) + " deg", fresnel,
                    free_air * slab(t, 1.52, tinted).transmittance,
                    {readings.by_lamp("left", "l" + std::to_string(angle)), 0}, 1, 1e-4,
                    "1e-4: slants in single precision");
   }
-  expect_reading("clear pane, n 1.5, at normal incidence", "0.04 a face and the series of inner reflections; exact",
-                 1000 * 0.96 / 1.04, {readings.by_lamp("s", "t0"), 0}, 1);
+  expect_reading("clear pane, n 1.5, at normal incidence",
+                 "0.04 a face and the series of inner reflections; exact", 1000 * 0.96 / 1.04,
+                 {readings.by_lamp("s", "t0"), 0}, 1);
 }
 
 TEST(ProgramPane, MirrorsALampInsideTheEnclosure) {
@@ -200,9 +213,10 @@ TEST(ProgramPane, MirrorsALampInsideTheEnclosure) {
   const ProgramReadings readings(scene);
   const double r = std::pow(0.52 / 2.52, 2), b = (1 - r) * (1 - r) / (0.6 * r * r);
   const double tinted = (-b + std::sqrt(b * b + 4 / (r * r))) / 2, angle = std::atan(0.5 / 0.8);
-  expect_reading("the mirror image in a tinted pane, W/m2", "Fresnel's equations for a slab, and the image at 0.94 m",
-                 1000 * std::cos(angle) / (0.25 + 0.64) * slab(angle, 1.52, tinted).reflectance, readings.value("s"),
-                 1e-3, 1e-4, "1e-4: slants in single precision");
+  expect_reading("the mirror image in a tinted pane, W/m2",
+                 "Fresnel's equations for a slab, and the image at 0.94 m",
+                 1000 * std::cos(angle) / (0.25 + 0.64) * slab(angle, 1.52, tinted).reflectance,
+                 readings.value("s"), 1e-3, 1e-4, "1e-4: slants in single precision");
 }
 
 // A black box under a skylight: a sensor just under the middle of the top sees nothing else.
@@ -237,15 +251,16 @@ TEST(ProgramMesh, WhiteWiresLoseNothing) {
 TEST(ProgramPane, RoomLightThroughCleanGlassIsItsHemisphericalMean) {
   const ProgramReadings readings(skylight("{surface: pane, transmittance: 0.92307692}"));
   const auto mean = [](auto share) {
-    return quadrature([&](double t) { return 2 * share(slab(t, 1.5, 1)) * std::sin(t) * std::cos(t); }, 1e-9, pi / 2);
+    return quadrature([&](double t) { return 2 * share(slab(t, 1.5, 1)) * std::sin(t) * std::cos(t); }, 1e-9,
+                      pi / 2);
   };
   const char* source = "Fresnel's equations for a slab over the hemisphere; GSL";
   expect_reading("room light through clean glass, lx", source,
-                 10000 * mean([](const Slab& s) { return s.transmittance; }), readings.value("under", "lux"), 3e-3,
-                 1e-4, kUnder);
+                 10000 * mean([](const Slab& s) { return s.transmittance; }), readings.value("under", "lux"),
+                 3e-3, 1e-4, kUnder);
   expect_reading("room light mirrored by clean glass, lx", source,
-                 10000 * mean([](const Slab& s) { return s.reflectance; }), readings.value("over", "lux"), 6e-3, 1e-4,
-                 kUnder);
+                 10000 * mean([](const Slab& s) { return s.reflectance; }), readings.value("over", "lux"),
+                 6e-3, 1e-4, kUnder);
 }
 
 }  // namespace

@@ -1,5 +1,5 @@
-// The whole program on quantities: what a sensor 50 cm under small lamps reads, in every unit. Each lamp is a point
-// whose output is anchored there, so that no figure has a sampling error.
+// The whole program on quantities: what a sensor 50 cm under small lamps reads, in every unit. Each lamp is a
+// point whose output is anchored there, so that no figure has a sampling error.
 #include <cmath>
 #include <fstream>
 
@@ -11,10 +11,13 @@ namespace {
 // One lamp more, `anchor` (one reading, say "uvi: 3") 50 cm under it, where the sensor "s" is.
 void add_small_lamp(ProgramScene& scene, const std::string& name, const std::string& spectrum,
                     const std::string& anchor, const std::string& rest = "") {
-  scene.add_lamp(name, "shape: point", "form: isotropic", anchor + ", at: 50 cm", {0.5, 0.5, 0.9}, rest, spectrum);
+  scene.add_lamp(name, "shape: point", "form: isotropic", anchor + ", at: 50 cm", {0.5, 0.5, 0.9}, rest,
+                 spectrum);
 }
 
-void add_sensor(ProgramScene& scene) { scene.add_point("s", {0.5, 0.5, 0.4}); }
+void add_sensor(ProgramScene& scene) {
+  scene.add_point("s", {0.5, 0.5, 0.4});
+}
 
 struct Row {
   const char* what;
@@ -37,7 +40,8 @@ const char* const kDigits = "printed digits and single precision";
 TEST(ProgramQuantities, UltravioletOfLinesOfOneWattPerSquareMetre) {
   ProgramScene scene;
   for (const char* nm : {"254", "270", "296.73", "298", "300", "302.15", "313", "334.15", "365.02"})
-    add_small_lamp(scene, std::string("l") + nm, std::string("lines: [[") + nm + " nm, 1]]", "irradiance: 1 W/m2");
+    add_small_lamp(scene, std::string("l") + nm, std::string("lines: [[") + nm + " nm, 1]]",
+                   "irradiance: 1 W/m2");
   add_sensor(scene);
   const ProgramReadings readings(scene);
   const char* iso = "ISO/CIE 17166, 40 m2/W x erythemal; computed from the formula";
@@ -58,7 +62,8 @@ TEST(ProgramQuantities, UltravioletOfLinesOfOneWattPerSquareMetre) {
   // Each watt is in one band of UVC, UVB and UVA.
   for (const auto& [lamp, band] : {std::pair{"l254", "uvc"}, {"l300", "uvb"}, {"l334.15", "uva"}})
     for (const char* other : {"uvc", "uvb", "uva"})
-      EXPECT_NEAR(readings.by_lamp("s", lamp, other), other == std::string(band) ? 1 : 0, 3e-5) << lamp << other;
+      EXPECT_NEAR(readings.by_lamp("s", lamp, other), other == std::string(band) ? 1 : 0, 3e-5)
+          << lamp << other;
 }
 
 TEST(ProgramQuantities, UvIndexOfAFlatSpectrum) {
@@ -66,23 +71,26 @@ TEST(ProgramQuantities, UvIndexOfAFlatSpectrum) {
   ProgramScene scene;
   add_small_lamp(scene, "flat", "table: [[280 nm, 1], [400 nm, 1]]", "irradiance: 0.12 W/m2");
   add_sensor(scene);
-  expect_rows(ProgramReadings(scene), {{"UVI of a flat spectrum", "ISO/CIE 17166; integral of the formula", "flat",
-                                        "uvi", 0.906134, 2e-4, "2e-4: the integral is by steps of at most 1 nm"}});
+  expect_rows(ProgramReadings(scene),
+              {{"UVI of a flat spectrum", "ISO/CIE 17166; integral of the formula", "flat", "uvi", 0.906134,
+                2e-4, "2e-4: the integral is by steps of at most 1 nm"}});
 }
 
 TEST(ProgramQuantities, PhotonsAndLumensOfLines) {
   ProgramScene scene;
   for (const char* nm : {"450", "550", "555", "660"})
-    add_small_lamp(scene, std::string("l") + nm, std::string("lines: [[") + nm + " nm, 1]]", "irradiance: 100 W/m2");
+    add_small_lamp(scene, std::string("l") + nm, std::string("lines: [[") + nm + " nm, 1]]",
+                   "irradiance: 100 W/m2");
   add_sensor(scene);
   const char* si = "photon energy h c / wavelength, CODATA 2018; computed from the formula";
   const char* cie = "CIE 1931 V, 683 lm/W (CIE e-ILV)";
-  expect_rows(ProgramReadings(scene),
-              {{"PPFD of 100 W/m2 at 450 nm", si, "l450", "ppfd", 376.171, 3e-5, kDigits},
-               {"PPFD of 100 W/m2 at 550 nm", si, "l550", "ppfd", 459.764, 3e-5, kDigits},
-               {"PPFD of 100 W/m2 at 660 nm", si, "l660", "ppfd", 551.717, 3e-5, kDigits},
-               {"lux of 100 W/m2 at 555 nm", cie, "l555", "lux", 68300, 3e-5, "683.002 in air, and printed digits"},
-               {"lux of 100 W/m2 at 660 nm", cie, "l660", "lux", 68300 * 0.061, 3e-5, kDigits}});
+  expect_rows(
+      ProgramReadings(scene),
+      {{"PPFD of 100 W/m2 at 450 nm", si, "l450", "ppfd", 376.171, 3e-5, kDigits},
+       {"PPFD of 100 W/m2 at 550 nm", si, "l550", "ppfd", 459.764, 3e-5, kDigits},
+       {"PPFD of 100 W/m2 at 660 nm", si, "l660", "ppfd", 551.717, 3e-5, kDigits},
+       {"lux of 100 W/m2 at 555 nm", cie, "l555", "lux", 68300, 3e-5, "683.002 in air, and printed digits"},
+       {"lux of 100 W/m2 at 660 nm", cie, "l660", "lux", 68300 * 0.061, 3e-5, kDigits}});
 }
 
 TEST(ProgramQuantities, DayDoses) {
@@ -134,9 +142,8 @@ TEST(ProgramQuantities, LuxPerPpfdOfIlluminantsFromFiles) {
     double computed, published;
     const char* of;
   };
-  const std::vector<Source> sources = {{"A", 50.26, 50, "incandescent"},
-                                       {"D65", 55.50, 54, "sun and sky"},
-                                       {"F2", 76.46, 74, "cool white"}};
+  const std::vector<Source> sources = {
+      {"A", 50.26, 50, "incandescent"}, {"D65", 55.50, 54, "sun and sky"}, {"F2", 76.46, 74, "cool white"}};
   ProgramScene scene;
   for (const Source& source : sources) {
     scene.files[std::string(source.name) + ".csv"] = illuminant_csv(source.name);
@@ -151,32 +158,35 @@ TEST(ProgramQuantities, LuxPerPpfdOfIlluminantsFromFiles) {
     const std::string lamp = std::string("lamp ") + source.name;
     expect_reading(lamp + ", lux of 100 umol/(m2 s)", "integral of colord-data's table at 1 nm",
                    100 * source.computed, lux(lamp), 1, 3e-3, "3e-3: 1 nm or 5 nm, and where the tables end");
-    expect_reading(lamp + ", lux of 100 umol/(m2 s), as printed", std::string("Thimijan & Heins 1983, HortScience "
-                   "18:818-822, ") + source.of, 100 * source.published, lux(lamp), 1, 0.05,
-                   "5 %: not the same lamp or sky");
+    expect_reading(lamp + ", lux of 100 umol/(m2 s), as printed",
+                   std::string("Thimijan & Heins 1983, HortScience "
+                               "18:818-822, ") +
+                       source.of,
+                   100 * source.published, lux(lamp), 1, 0.05, "5 %: not the same lamp or sky");
   }
-  expect_reading("2856 K, lux of 100 umol/(m2 s)", "Planck's law and V; computed", 5026, lux("planck"), 1, 3e-3,
-                 "3e-3: digits given and the step of integration");
+  expect_reading("2856 K, lux of 100 umol/(m2 s)", "Planck's law and V; computed", 5026, lux("planck"), 1,
+                 3e-3, "3e-3: digits given and the step of integration");
 }
 
 TEST(ProgramQuantities, BandsOfABlackBody) {
-  // Shares of Planck's law at 2856 K: 1.2477e-3 in 315 to 400 nm, 7.023e-5 in 280 to 315 nm, 0.93339 beyond 700 nm. Of
-  // the light up to 25 um, beyond which 3.97e-4 lies (sum of the series at 71,400 um K).
+  // Shares of Planck's law at 2856 K: 1.2477e-3 in 315 to 400 nm, 7.023e-5 in 280 to 315 nm, 0.93339 beyond
+  // 700 nm. Of the light up to 25 um, beyond which 3.97e-4 lies (sum of the series at 71,400 um K).
   ProgramScene scene;
   add_small_lamp(scene, "body", "blackbody: 2856 K", "irradiance: 1000 W/m2");
   add_sensor(scene);
   const double z = 0.01438776877e6 / 71400;
   double inside = 0;  // the share below 25 um
   for (int n = 1; n < 400; ++n)
-    inside += std::exp(-n * z) * (z * z * z / n + 3 * z * z / (n * n) + 6 * z / std::pow(n, 3) + 6 / std::pow(n, 4));
+    inside += std::exp(-n * z) *
+              (z * z * z / n + 3 * z * z / (n * n) + 6 * z / std::pow(n, 3) + 6 / std::pow(n, 4));
   inside *= 15 / std::pow(M_PI, 4);
   const char* planck = "Planck's law; sum of the series";
   const char* why = "2e-4: digits given and the step of integration";
   expect_rows(ProgramReadings(scene),
               {{"UVA of 1000 W/m2, 2856 K", planck, "body", "uva", 1000 * 1.2477e-3 / inside, 5e-4, why},
                {"UVB of 1000 W/m2, 2856 K", planck, "body", "uvb", 1000 * 7.023e-5 / inside, 5e-4, why},
-               {"infrared of 1000 W/m2, 2856 K", planck, "body", "infrared", 1000 * (0.93339 - 1 + inside) / inside,
-                2e-4, why}});
+               {"infrared of 1000 W/m2, 2856 K", planck, "body", "infrared",
+                1000 * (0.93339 - 1 + inside) / inside, 2e-4, why}});
 }
 
 TEST(ProgramQuantities, AnAnchoredLampReadsItsDataSheetWhereItSays) {

@@ -18,8 +18,8 @@ TEST(ProgramRoom, OpenAirReadsTheRoomInEveryOrientation) {
   for (const char* point : {"up", "down", "slanted"}) {
     expect_reading(std::string("room, sensor ") + point + ", lx", "its own declaration; exact", 10000,
                    readings.value(point, "lux"), 3e-3);
-    expect_reading(std::string("room all round, at ") + point + ", lx", "four times the flat reading; exact", 40000,
-                   readings.scalar(point, "lux"), 6e-3);
+    expect_reading(std::string("room all round, at ") + point + ", lx", "four times the flat reading; exact",
+                   40000, readings.scalar(point, "lux"), 6e-3);
   }
 }
 
@@ -36,31 +36,35 @@ TEST(ProgramRoom, ThroughTheOpenTopOfABlackBox) {
   const ProgramReadings readings(scene);
   const char* howell = "Howell's catalogue (from memory); computed from the closed form";
   const char* why = "1e-3: a sensor on a face is read a hair off it";
-  expect_reading("floor's middle (B-3), lx", howell, 1778.88354, readings.value("middle", "lux"), 3e-3, 1e-3, why);
-  expect_reading("floor's corner (B-3), lx", howell, 1103.21093, readings.value("corner", "lux"), 3e-3, 1e-3, why);
-  expect_reading("corner, on the wall (B-4), lx", howell, 486.44447, readings.value("side", "lux"), 5e-3, 1e-3, why);
+  expect_reading("floor's middle (B-3), lx", howell, 1778.88354, readings.value("middle", "lux"), 3e-3, 1e-3,
+                 why);
+  expect_reading("floor's corner (B-3), lx", howell, 1103.21093, readings.value("corner", "lux"), 3e-3, 1e-3,
+                 why);
+  expect_reading("corner, on the wall (B-4), lx", howell, 486.44447, readings.value("side", "lux"), 5e-3,
+                 1e-3, why);
   EXPECT_EQ(readings.value("down", "lux").value, 0) << "a black box sends nothing up";
 }
 
 TEST(ProgramRoom, WhiteFurnace) {
-  // Surfaces that lose nothing (walls of reflectance 1, leaves of R + T = 1, clean glass) cannot be told from the
-  // uniform light that falls in: every sensor, anywhere, of any orientation, reads the room.
+  // Surfaces that lose nothing (walls of reflectance 1, leaves of R + T = 1, clean glass) cannot be told from
+  // the uniform light that falls in: every sensor, anywhere, of any orientation, reads the room.
   ProgramScene scene;
   scene.tolerance = "0.5 %";
-  scene.sections = std::string(
-                       "materials:\n"
-                       "  white: {surface: matte, reflectance: 1}\n"
-                       "  glass: {surface: pane, transmittance: 0.92307692}\n"
-                       "  lossless: {surface: leaf, reflectance: 0.6, transmittance: 0.4}\n"
-                       "boards:\n"
-                       "  - {name: shelf, corner: [0, 0.5, 0.4], edges: [[0.5, 0, 0], [0, 0.5, 0]], material: white}\n"
-                       "branches:\n"
-                       "  - {name: bough, path: [[0.1, 0.3, 0.6], [0.9, 0.4, 0.7]], diameter: 0.04, material: white}\n"
-                       "plants:\n"
-                       "  - name: bush\n"
-                       "    crown: {at: [0.6, 0.5, 0.3], radii: [0.25, 0.25, 0.25], leaf_area: 0.5 m2, seed: 5}\n"
-                       "    leaf: {length: 0.05, width: 0.03, material: lossless}\n") +
-                   kRoom;
+  scene.sections =
+      std::string(
+          "materials:\n"
+          "  white: {surface: matte, reflectance: 1}\n"
+          "  glass: {surface: pane, transmittance: 0.92307692}\n"
+          "  lossless: {surface: leaf, reflectance: 0.6, transmittance: 0.4}\n"
+          "boards:\n"
+          "  - {name: shelf, corner: [0, 0.5, 0.4], edges: [[0.5, 0, 0], [0, 0.5, 0]], material: white}\n"
+          "branches:\n"
+          "  - {name: bough, path: [[0.1, 0.3, 0.6], [0.9, 0.4, 0.7]], diameter: 0.04, material: white}\n"
+          "plants:\n"
+          "  - name: bush\n"
+          "    crown: {at: [0.6, 0.5, 0.3], radii: [0.25, 0.25, 0.25], leaf_area: 0.5 m2, seed: 5}\n"
+          "    leaf: {length: 0.05, width: 0.03, material: lossless}\n") +
+      kRoom;
   scene.faces = "floor: white, top: open, left: white, right: glass, front: glass, back: white";
   scene.add_point("under the shelf", {0.25, 0.75, 0.2});
   scene.add_point("in the bush", {0.6, 0.5, 0.3}, {1, 1, 0});

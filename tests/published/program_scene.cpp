@@ -22,8 +22,9 @@ void ProgramScene::add_lamp(const std::string& name, const std::string& emitter,
                             const std::string& output, const std::vector<double>& at, const std::string& rest,
                             const std::string& spectrum) {
   files[name + ".yaml"] = "fixture: 1\ntitle: " + name + "\nemitter: {" + emitter + "}\ndistribution: {" +
-                          (form.empty() ? "form: lambert" : form) + "}\nemission:\n  - part: light\n    spectrum: {" +
-                          spectrum + "}\n    output: {" + output + "}\nsource: invented for the test\n";
+                          (form.empty() ? "form: lambert" : form) +
+                          "}\nemission:\n  - part: light\n    spectrum: {" + spectrum + "}\n    output: {" +
+                          output + "}\nsource: invented for the test\n";
   lamps_ += "  - {name: " + name + ", fixture: " + name + ".yaml, at: " + yaml_list(at) +
             (rest.empty() ? "" : ", " + rest) + "}\n";
 }
@@ -34,8 +35,9 @@ void ProgramScene::add_point(const std::string& name, const std::vector<double>&
 }
 
 std::string ProgramScene::text() const {
-  std::string scene = "boughlight: 1\ntitle: published check\nlength_unit: m\nenclosure:\n  - {box: box, size: " + size +
-                      ", faces: {" + faces + "}}\n" + sections;
+  std::string scene =
+      "boughlight: 1\ntitle: published check\nlength_unit: m\nenclosure:\n  - {box: box, size: " + size +
+      ", faces: {" + faces + "}}\n" + sections;
   if (!points_.empty()) scene += "points:\n" + points_;
   if (!lamps_.empty()) scene += "lamps:\n" + lamps_;
   return scene + "survey: {spacing: 1, tolerance: " + tolerance + ", seed: 1}\n";
@@ -58,7 +60,9 @@ ProgramReadings::ProgramReadings(const ProgramScene& scene) : json_(new Json) {
   }
 }
 
-ProgramReadings::~ProgramReadings() { delete json_; }
+ProgramReadings::~ProgramReadings() {
+  delete json_;
+}
 
 Printed ProgramReadings::value(const std::string& reading, const std::string& quantity) const {
   const auto& figure = json_->by_name.at(reading).at("values").at(quantity);
@@ -75,9 +79,10 @@ double ProgramReadings::by_lamp(const std::string& reading, const std::string& l
   return json_->by_name.at(reading).at("by_lamp").at(lamp).at(quantity);
 }
 
-void expect_reading(const std::string& what, const std::string& source, double expected, const Printed& obtained,
-                    double most_error, double systematic, const std::string& why) {
-  EXPECT_LE(obtained.se, most_error * std::abs(expected)) << what << ": the figure is too rough to check anything";
+void expect_reading(const std::string& what, const std::string& source, double expected,
+                    const Printed& obtained, double most_error, double systematic, const std::string& why) {
+  EXPECT_LE(obtained.se, most_error * std::abs(expected))
+      << what << ": the figure is too rough to check anything";
   expect_published({what, source, expected, obtained.value,
                     kStandardErrors * obtained.se + systematic * std::abs(expected),
                     "5 standard errors (16 replicates), and " + why});

@@ -1,4 +1,5 @@
-// A scene written into a folder of its own and surveyed by the program, as a user would; its readings.json read back.
+// A scene written into a folder of its own and surveyed by the program, as a user would; its readings.json
+// read back.
 #pragma once
 
 #include <map>
@@ -22,8 +23,8 @@ struct ProgramScene {
   std::string sections;                      // whole top-level sections: materials, boards, plants, room
   std::map<std::string, std::string> files;  // beside the scene, by name
 
-  // A lamp with a fixture of its own. `emitter` and `form` as inside the fixture's braces (form empty: lambert);
-  // `spectrum` likewise; `rest`: more keys of the lamp.
+  // A lamp with a fixture of its own. `emitter` and `form` as inside the fixture's braces (form empty:
+  // lambert); `spectrum` likewise; `rest`: more keys of the lamp.
   void add_lamp(const std::string& name, const std::string& emitter, const std::string& form,
                 const std::string& output, const std::vector<double>& at, const std::string& rest = "",
                 const std::string& spectrum = "lines: [[550 nm, 1]]");
@@ -57,14 +58,14 @@ class ProgramReadings {
 
 // Six printed digits (5e-6 at worst) and rays in single precision, on places known to 1e-7 m.
 inline constexpr double kPrinting = 3e-5;
-// 16 replicates: Student's t with 15 degrees of freedom passes 5 once in 6,000 tries, so the 300 or so checks of this
-// folder would fail by chance once in twenty seeds; the seed is fixed, so a failure is a failure.
+// 16 replicates: Student's t with 15 degrees of freedom passes 5 once in 6,000 tries, so the 300 or so checks
+// of this folder would fail by chance once in twenty seeds; the seed is fixed, so a failure is a failure.
 inline constexpr double kStandardErrors = 5;
 
-// Within kStandardErrors of what is published, plus `systematic` (relative), whose reason is `why`. The standard error
-// must be at most `most_error` (relative), or the check would have no teeth.
-void expect_reading(const std::string& what, const std::string& source, double expected, const Printed& obtained,
-                    double most_error, double systematic = kPrinting,
+// Within kStandardErrors of what is published, plus `systematic` (relative), whose reason is `why`. The
+// standard error must be at most `most_error` (relative), or the check would have no teeth.
+void expect_reading(const std::string& what, const std::string& source, double expected,
+                    const Printed& obtained, double most_error, double systematic = kPrinting,
                     const std::string& why = "printed digits and single precision");
 
 std::string yaml_list(const std::vector<double>& values);

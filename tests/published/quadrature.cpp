@@ -16,12 +16,14 @@ double quadrature(const std::function<double(double)>& f, double a, double b) {
   const std::unique_ptr<gsl_integration_workspace, void (*)(gsl_integration_workspace*)> space(
       gsl_integration_workspace_alloc(kPieces), gsl_integration_workspace_free);
   gsl_function function;
-  function.function = [](double x, void* self) { return (*static_cast<std::function<double(double)>*>(self))(x); };
+  function.function = [](double x, void* self) {
+    return (*static_cast<std::function<double(double)>*>(self))(x);
+  };
   auto copy = f;
   function.params = &copy;
   double result = 0, error = 0;
-  const int status =
-      gsl_integration_qag(&function, a, b, 1e-12, 1e-7, kPieces, GSL_INTEG_GAUSS21, space.get(), &result, &error);
+  const int status = gsl_integration_qag(&function, a, b, 1e-12, 1e-7, kPieces, GSL_INTEG_GAUSS21,
+                                         space.get(), &result, &error);
   if (status != GSL_SUCCESS) throw std::runtime_error(gsl_strerror(status));
   return result;
 }

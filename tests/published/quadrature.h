@@ -1,4 +1,5 @@
-// GSL's adaptive quadrature, for references that share nothing with the engine; and Lambert's formula for polygons.
+// GSL's adaptive quadrature, for references that share nothing with the engine; and Lambert's formula for
+// polygons.
 #pragma once
 
 #include <Eigen/Dense>
@@ -12,9 +13,9 @@ double quadrature(const std::function<double(double)>& f, double a, double b);
 // The same over a <= x <= b, c <= y <= d.
 double quadrature(const std::function<double(double, double)>& f, double a, double b, double c, double d);
 
-// The configuration factor from a small flat element at `at` with unit normal `normal` to a polygon that lies wholly
-// on the side the element looks to: 1/(2 pi) times the sum over edges of angle x (edge's normal . normal), J. H.
-// Lambert, Photometria, 1760 (form as in textbooks, from memory). Positive either way round.
+// The configuration factor from a small flat element at `at` with unit normal `normal` to a polygon that lies
+// wholly on the side the element looks to: 1/(2 pi) times the sum over edges of angle x (edge's normal .
+// normal), J. H. Lambert, Photometria, 1760 (form as in textbooks, from memory). Positive either way round.
 double polygon_factor(const Eigen::Vector3d& at, const Eigen::Vector3d& normal,
                       const std::vector<Eigen::Vector3d>& corners);
 

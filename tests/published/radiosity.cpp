@@ -17,7 +17,8 @@ std::vector<Wall> box_walls(const Vector3d& size, const std::vector<double>& ref
   return walls;
 }
 
-Radiosity::Radiosity(const std::vector<Wall>& walls, int n, const Direct& direct) : walls_(walls), direct_(direct) {
+Radiosity::Radiosity(const std::vector<Wall>& walls, int n, const Direct& direct)
+    : walls_(walls), direct_(direct) {
   for (std::size_t w = 0; w < walls_.size(); ++w) {
     const Vector3d u = walls_[w].u / n, v = walls_[w].v / n;
     for (int i = 0; i < n; ++i)
@@ -46,7 +47,8 @@ Radiosity::Radiosity(const std::vector<Wall>& walls, int n, const Direct& direct
   Eigen::VectorXd reflectance(count);
   for (Eigen::Index j = 0; j < count; ++j)
     reflectance[j] = walls_[patches_[static_cast<std::size_t>(j)].wall].reflectance;
-  const Eigen::MatrixXd system = Eigen::MatrixXd::Identity(count, count) - factors_ * reflectance.asDiagonal();
+  const Eigen::MatrixXd system =
+      Eigen::MatrixXd::Identity(count, count) - factors_ * reflectance.asDiagonal();
   irradiance_ = system.partialPivLu().solve(first);
 }
 
@@ -59,7 +61,8 @@ double Radiosity::seen(const Vector3d& at, const Vector3d& normal, const Patch& 
 double Radiosity::irradiance(const Vector3d& at, const Vector3d& normal) const {
   double sum = direct_(at, normal);
   for (std::size_t j = 0; j < patches_.size(); ++j)
-    sum += seen(at, normal, patches_[j]) * walls_[patches_[j].wall].reflectance * irradiance_[static_cast<Eigen::Index>(j)];
+    sum += seen(at, normal, patches_[j]) * walls_[patches_[j].wall].reflectance *
+           irradiance_[static_cast<Eigen::Index>(j)];
   return sum;
 }
 

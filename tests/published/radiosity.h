@@ -1,4 +1,5 @@
-// Light between flat matte walls by the radiosity equations, patch by patch: shares nothing with the engine's rays.
+// Light between flat matte walls by the radiosity equations, patch by patch: shares nothing with the engine's
+// rays.
 #pragma once
 
 #include <Eigen/Dense>
@@ -13,7 +14,7 @@ struct Wall {
   double reflectance = 0;
 };
 
-// The five or six inner faces of a box at the origin: floor, top, left, right, front, back.
+// The six inner faces of a box at the origin: floor, top, left, right, front, back.
 std::vector<Wall> box_walls(const Eigen::Vector3d& size, const std::vector<double>& reflectances);
 
 class Radiosity {
@@ -22,7 +23,8 @@ class Radiosity {
   using Direct = std::function<double(const Eigen::Vector3d& at, const Eigen::Vector3d& normal)>;
   Radiosity(const std::vector<Wall>& walls, int n, const Direct& direct);
 
-  // Irradiance of a small element on a wall; it must look away from that wall, so that all others are above it.
+  // Irradiance of a small element on a wall; it must look away from that wall, so that all others are above
+  // it.
   double irradiance(const Eigen::Vector3d& at, const Eigen::Vector3d& normal) const;
   // Mean over a wall.
   double mean(std::size_t wall) const;

@@ -88,7 +88,7 @@ TEST(ColourScale, IsLinearFromZeroWhereTheRangeIsNarrow) {
 
 TEST(ColourScale, IsLogarithmicWhereOnePeakTowersOverTheRest) {
   std::vector<double> values(999, 0.2);
-  values.push_back(9.4);  // more than ten times the mean of 0.21
+  values.push_back(9.4);  // all others in the lowest tenth of a scale from 0 to 9.4
   const ColourScale scale = scale_for(values, {});
   EXPECT_EQ(scale.spacing, Spacing::logarithmic);
   EXPECT_GE(scale.high, 9.4);

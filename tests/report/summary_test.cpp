@@ -86,8 +86,7 @@ TEST(TerminalSummary, TellsTheWorstFirst) {
 
 TEST(TerminalSummary, NamesPlaceLampAndUnit) {
   const std::string text = terminal_summary(sample_survey());
-  where(text, "x 45, y 24, z");
-  where(text, "157 cm");
+  where(text, "x 45, y 24,\n    z 157 cm");  // a figure is not parted from its unit at a line's end
   where(text, "'uv tube'");
   where(text, "umol/m2/s");
   where(text, "585 W/m2, too high: wanted 150 to 500");

@@ -44,6 +44,11 @@ TEST(ReportText, WrappedLinesKeepTheirIndentAndBreakWordsThatAreTooLong) {
   EXPECT_EQ(wrapped("", 10, "- ", "  "), (std::vector<std::string>{"- "}));
 }
 
+TEST(ReportText, UnbrokenTextStaysOnOneLine) {
+  EXPECT_EQ(wrapped("light " + unbroken("11 100 lx"), 12, "", ""),
+            (std::vector<std::string>{"light", "11 100 lx"}));
+}
+
 TEST(ReportText, FiguresKeepSixDigits) {
   EXPECT_EQ(six_digits(3.14159265, "pi"), 3.14159);
   EXPECT_EQ(six_digits(-0.0, "zero"), 0.0);
