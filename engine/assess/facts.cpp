@@ -23,20 +23,6 @@ std::optional<double> open_share(const Material& material) {
   return std::pow(one_layer, material.layers) * material.soiling;
 }
 
-std::string_view surface_kind_name(SurfaceKind kind) {
-  switch (kind) {
-    case SurfaceKind::matte:
-      return "matte";
-    case SurfaceKind::mesh:
-      return "mesh";
-    case SurfaceKind::pane:
-      return "pane";
-    case SurfaceKind::leaf:
-      return "leaf";
-  }
-  return "";
-}
-
 double lowest_point_z(const Lamp& lamp) {
   const Vec3 down_local = lamp.scene_from_local().transpose() * -Vec3::UnitZ();
   return lamp.at.z() - lamp.fixture->emitter->extent(down_local);

@@ -22,8 +22,6 @@ BandMeans band_means(const SpectralD& factor);
 // measured flat figure in place of the wires. Nothing for what is not a mesh.
 std::optional<double> open_share(const Material& material);
 
-std::string_view surface_kind_name(SurfaceKind kind);  // "matte", "mesh", "pane", "leaf"
-
 // Height of the lowest point of a hung lamp's emitter, m: what a gap above the mesh is measured to.
 double lowest_point_z(const Lamp& lamp);
 

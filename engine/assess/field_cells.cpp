@@ -79,7 +79,7 @@ ZoneChannels zone_channels(const Setting& setting) {
       if (source >= lamps) continue;
       const Lamp& lamp = setting.scene.lamps[source];
       const bool evenly = std::all_of(lamp.fixture->parts.begin(), lamp.fixture->parts.end(),
-                                      [](const LampPart& part) { return part.dimming == Dimming::even; });
+                                      [](const LampPart& part) { return !part.filament_k; });
       if (evenly || lamp.dim == 1) {
         zones.declared.back().scale = static_cast<float>(lamp.dim);
       } else {

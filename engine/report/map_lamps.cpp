@@ -46,10 +46,13 @@ double lamp_reach(const Lamp& lamp, View view, double u, double v) {
 }
 
 void MapScene::draw_lamps(Canvas& canvas, LabelPlacer& placer) {
+  // Seen from above a lamp may cover much of the field, whose colours must stay what they are: an outline
+  // only.
+  const bool from_above = slice_.view == View::plan;
   for (const Lamp& lamp : survey_.scene.lamps) {
     const Spot centre = px(lamp.at);
     if (!layout_.plot.contains(centre)) continue;
-    signs_.insert(MapSign::lamp);
+    signs_.insert(from_above ? MapSign::lamp_from_above : MapSign::lamp);
     Path outline;
     Rect bounds{centre.x, centre.y, centre.x, centre.y};
     for (const Spot& corner : lamp_outline(lamp, slice_.view)) {
@@ -77,7 +80,7 @@ void MapScene::draw_lamps(Canvas& canvas, LabelPlacer& placer) {
       placer.block(Rect{to.x, to.y, to.x, to.y}.grown(6));
     }
     canvas.stroke(closed(outline), {5, kPaper, 0.75});
-    canvas.fill(outline, kLamp, slice_.view == View::plan ? 0.35 : 1);
+    if (!from_above) canvas.fill(outline, kLamp);
     canvas.stroke(closed(outline), {1.8, kLampEdge});
     const bool wide = std::min(bounds.width(), bounds.height()) > text_height(kLabelSize) + 4;
     if (!wide) placer.block(bounds.grown(2));

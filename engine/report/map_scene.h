@@ -23,6 +23,7 @@ enum class MapSign {
   elsewhere,
   hottest,
   lamp,
+  lamp_from_above,
   branch,
   far_branch,
   board,

@@ -99,6 +99,9 @@ void draw_sign(Canvas& canvas, MapSign sign, const Spot& spot, double size) {
       canvas.fill(swatch, kLamp);
       canvas.stroke(closed(rect_path(swatch)), {1.4, kLampEdge});
       break;
+    case MapSign::lamp_from_above:
+      canvas.stroke(closed(rect_path(swatch)), {1.8, kLampEdge});
+      break;
     case MapSign::branch:
       canvas.stroke(level, {7, kInk});
       canvas.stroke(level, {5, kBark});
@@ -138,6 +141,8 @@ std::string sign_name(MapSign sign) {
       return "highest in reach";
     case MapSign::lamp:
       return "lamp";
+    case MapSign::lamp_from_above:
+      return "lamp, seen from above";
     case MapSign::branch:
       return "branch";
     case MapSign::far_branch:

@@ -20,13 +20,31 @@ Table read_ageing(const Field& field) {
   return Table(std::move(points->x), std::move(points->y), Between::linear, Beyond::hold);
 }
 
+// The colour temperature of a filament; nothing where the part dims evenly, or after a mistake was reported.
+std::optional<double> read_dimming(const Field& field, const LampPart& part) {
+  if (!field.is_map()) {
+    field.word({"even"});
+    return std::nullopt;
+  }
+  const auto filament = Fields(field, {{"filament", true, "its colour temperature at 100 %, such as 2900 K"}}).get("filament");
+  const auto kelvin = filament ? filament->number(Dimension::temperature, "", Range::between(1000, 3600)) : std::nullopt;
+  const auto cools = [](const SpectrumComponent& component) {
+    return std::holds_alternative<Blackbody>(component.shape) || std::holds_alternative<TabulatedEmission>(component.shape);
+  };
+  if (kelvin && !part.components.empty() && !(part.components.size() == 1 && cools(part.components.front()))) {
+    field.fail("a filament's light is one blackbody, table or file");
+    return std::nullopt;
+  }
+  return kelvin;
+}
+
 // One part of the light. Its output needs the emitter, which is null after a mistake.
 LampPart read_part(const Field& field, const Emitter* emitter) {
   static const Keys kKeys = {{"part", true, "its name, such as ultraviolet, visible or heat"},
                              {"spectrum", true, "bands, lines, blackbody, table or file"},
                              {"output", true, "what it is scaled by, such as {uvi: 4.0, at: 30 cm}"},
                              {"ageing", false, "entries [hours, factor]"},
-                             {"dimming", false, "even (the default), or filament: its light reddens"}};
+                             {"dimming", false, "even (the default), or {filament: 2900 K}: its light reddens"}};
   const Fields keys(field, kKeys);
   LampPart part;
   if (const auto name = keys.get("part")) part.name = name->name().value_or("");
@@ -38,14 +56,7 @@ LampPart read_part(const Field& field, const Emitter* emitter) {
     part.components = spectrum->components;
     part.per_watt = spectrum->per_watt;
   }
-  if (const auto dimming = keys.get("dimming")) {
-    if (dimming->word({"even", "filament"}) == "filament") part.dimming = Dimming::filament;
-    if (part.dimming == Dimming::filament && spectrum &&
-        std::none_of(part.components.begin(), part.components.end(), [](const SpectrumComponent& component) {
-          return std::holds_alternative<Blackbody>(component.shape);
-        }))
-      dimming->fail("is 'filament', but the spectrum holds no blackbody that could cool");
-  }
+  if (const auto dimming = keys.get("dimming")) part.filament_k = read_dimming(*dimming, part);
   if (output) {
     part.radiant_flux_w = read_output(*output, spectrum ? &part.per_watt : nullptr, emitter).value_or(0);
   }

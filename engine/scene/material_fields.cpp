@@ -141,20 +141,6 @@ void read_mesh(const Fields& keys, Material& material) {
 
 }  // namespace
 
-std::string_view surface_name(SurfaceKind kind) {
-  switch (kind) {
-    case SurfaceKind::matte:
-      return "matte";
-    case SurfaceKind::mesh:
-      return "mesh";
-    case SurfaceKind::pane:
-      return "pane";
-    case SurfaceKind::leaf:
-      return "leaf";
-  }
-  return "";
-}
-
 std::optional<Material> read_material(const Field& field, const std::string& name, bool library_file) {
   const std::size_t before = field.document().problems->count();
   // The kind decides which keys there are, so it is looked up before they are checked.
@@ -162,7 +148,7 @@ std::optional<Material> read_material(const Field& field, const std::string& nam
   bool measured_mesh = false;
   for (const YamlEntry& entry : field.node().entries) {
     for (SurfaceKind k : {SurfaceKind::matte, SurfaceKind::mesh, SurfaceKind::pane, SurfaceKind::leaf}) {
-      if (entry.key == "surface" && entry.value.text == surface_name(k)) kind = k;
+      if (entry.key == "surface" && entry.value.text == surface_kind_name(k)) kind = k;
     }
     measured_mesh = measured_mesh || entry.key == "transmittance";
   }

@@ -68,9 +68,9 @@ int MaterialPool::find(const Field& field, const std::vector<SurfaceKind>& kinds
   const Material& material = used_[static_cast<std::size_t>(*index)];
   if (std::find(kinds.begin(), kinds.end(), material.kind) == kinds.end()) {
     std::vector<std::string> names;
-    for (SurfaceKind kind : kinds) names.emplace_back(surface_name(kind));
+    for (SurfaceKind kind : kinds) names.emplace_back(surface_kind_name(kind));
     field.fail(fmt::format("'{}' is a material of kind {}; {} is allowed here", *name,
-                           surface_name(material.kind), one_of(names)));
+                           surface_kind_name(material.kind), one_of(names)));
     return kWrongMaterial;
   }
   return *index;

@@ -9,9 +9,6 @@
 
 namespace boughlight {
 
-// "matte", "mesh", "pane" or "leaf"
-std::string_view surface_name(SurfaceKind kind);
-
 // Reads a material's mapping. In a library file `material`, `title` and `source` are required beside the
 // rest. Nothing when something is wrong; it has then been reported.
 std::optional<Material> read_material(const Field& field, const std::string& name, bool library_file);

@@ -21,6 +21,20 @@ double distance_to_segment(const Vec3& p, const Vec3& a, const Vec3& b) {
 
 }  // namespace
 
+std::string_view surface_kind_name(SurfaceKind kind) {
+  switch (kind) {
+    case SurfaceKind::matte:
+      return "matte";
+    case SurfaceKind::mesh:
+      return "mesh";
+    case SurfaceKind::pane:
+      return "pane";
+    case SurfaceKind::leaf:
+      return "leaf";
+  }
+  return "";
+}
+
 std::string_view side_name(Side side) {
   switch (side) {
     case Side::floor:

@@ -34,6 +34,7 @@ struct Want {
 // -----------------------------------------------------------------------------------------------
 
 enum class SurfaceKind { matte, mesh, pane, leaf };
+std::string_view surface_kind_name(SurfaceKind kind);  // as in scene files: "matte", "mesh", "pane", "leaf"
 
 struct Material {
   std::string name;

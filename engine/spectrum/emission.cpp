@@ -236,11 +236,20 @@ double spectral_density(const std::vector<SpectrumComponent>& components, double
 
 QuantityBins dimmed_output(const LampPart& part, double dim) {
   const double watts = dim * part.radiant_flux_w;
-  if (part.dimming == Dimming::even || dim == 1 || watts == 0) return watts * part.per_watt.weighted;
+  if (!part.filament_k || dim == 1 || watts == 0) return watts * part.per_watt.weighted;
+  const double full_k = *part.filament_k, cooled_k = full_k * std::pow(dim, kFilamentExponent);
   std::vector<SpectrumComponent> cooled = part.components;
-  for (SpectrumComponent& component : cooled)
-    if (auto* filament = std::get_if<Blackbody>(&component.shape))
-      filament->temperature_k *= std::pow(dim, kFilamentExponent);
+  for (SpectrumComponent& component : cooled) {
+    if (auto* blackbody = std::get_if<Blackbody>(&component.shape)) blackbody->temperature_k *= cooled_k / full_k;
+    if (auto* tabulated = std::get_if<TabulatedEmission>(&component.shape)) {
+      std::vector<double> y = tabulated->table.y();
+      for (std::size_t i = 0; i < y.size(); ++i) {
+        const double nm = tabulated->table.x()[i];
+        y[i] *= planck_w_m2_nm(nm, cooled_k) / planck_w_m2_nm(nm, full_k);
+      }
+      tabulated->table = Table(tabulated->table.x(), std::move(y), Between::linear, Beyond::zero);
+    }
+  }
   return watts * integrate_spectrum(cooled).weighted;
 }
 

@@ -2,6 +2,7 @@
 // quantities, per watt; and the part itself, scaled by something a keeper can read.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <variant>
 #include <vector>
@@ -52,22 +53,21 @@ SpectrumPerWatt integrate_spectrum(const std::vector<SpectrumComponent>& compone
 // Relative spectral power at a wavelength for drawing, W/nm per W, lines left out.
 double spectral_density(const std::vector<SpectrumComponent>& components, double wavelength_nm);
 
-// What a dimmer does to a part. `even`: only the output falls (fluorescent tubes, LEDs on a switch-mode or phase-cut
-// dimmer). `filament`: the filament cools, so that its blackbody moves towards the infrared as the output falls.
-enum class Dimming { even, filament };
-
 struct LampPart {
   std::string name;
-  Dimming dimming = Dimming::even;
+  // Colour temperature of its filament at 100 %, K. Nothing: a dimmer changes the output alone (fluorescent tubes, LEDs
+  // on a switch-mode or phase-cut dimmer).
+  std::optional<double> filament_k;
   std::vector<SpectrumComponent> components;
   SpectrumPerWatt per_watt;
   double radiant_flux_w = 0;  // new, at 100 %, inside 250 nm to 25 um
   Table ageing;               // factor against hours burned; linear, holds its ends; constant 1 if not given
 };
 
-// A part's weighted spectrum times watts at a dimmer setting (0..1, the share of its radiant watts), new. A filament's
-// colour temperature goes with the 0.42/1.6 th power of that: both exponents are of lamp voltage, as published for
-// rerating filament lamps (power 1.6, colour temperature 0.42; https://en.wikipedia.org/wiki/Lamp_rerating).
+// A part's weighted spectrum times watts at a dimmer setting (0..1, the share of its radiant watts), new. A filament
+// cools as it is dimmed, so its light moves towards the infrared: its colour temperature goes with the 0.42/1.6 th power
+// of the watts (exponents of lamp voltage as published for rerating filament lamps, power 1.6 and colour temperature
+// 0.42; https://en.wikipedia.org/wiki/Lamp_rerating), and each component takes the ratio of the two blackbodies.
 QuantityBins dimmed_output(const LampPart& part, double dim);
 inline constexpr double kFilamentExponent = 0.42 / 1.6;
 

@@ -180,13 +180,14 @@ TEST(Survey, LampsDimmedToNothingGiveNothingUntilAtFull) {
   EXPECT_GT(survey.hottest->uvi_at_full.figure.value, 1);
 }
 
-// Sixty receivers all over the box, off the walls.
-std::vector<Receiver> sixty_receivers(std::uint64_t id) {
+// Sixty receivers all over the box, off the walls and not inside the bough.
+std::vector<Receiver> sixty_receivers(const Scene& scene, std::uint64_t id) {
   std::vector<Receiver> receivers;
-  for (std::uint64_t i = 0; i < 60; ++i) {
+  for (std::uint64_t i = 0; receivers.size() < 60; ++i) {
     Stream random(17, i);
     const Vec3f place(0.03f + 0.34f * random.next_float(), 0.03f + 0.24f * random.next_float(),
                       0.03f + 0.5f * random.next_float());
+    if (scene.inside_solid(place.cast<double>())) continue;
     receivers.push_back(fixed_receiver(place, orientations()[i % kOrientations], mix64(id, i)));
   }
   return receivers;
@@ -199,7 +200,7 @@ TEST(ErrorBars, AreThoseOfStudentsT) {
   kit::Stage stage(small_scene());
   const auto weights = stage.setting().weights(Quantity::irradiance);
   const auto run = [&](std::uint32_t samples, std::uint64_t id) {
-    const auto receivers = sixty_receivers(id);
+    const auto receivers = sixty_receivers(stage.scene(), id);
     return gather(stage.field(), receivers, std::vector(receivers.size(), GatherEffort{samples, samples}));
   };
   const auto quick = run(32, 1), slow = run(32 * 64, 2);

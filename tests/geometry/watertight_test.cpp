@@ -11,8 +11,8 @@
 namespace boughlight {
 namespace {
 
-// At most one ray in a million may slip out of what is closed; of those aimed within a millimetre of an edge, where a
-// thousandth of all light lands, ten.
+// At most one ray in a million may slip out of what is closed; of those aimed within a millimetre of an edge,
+// where a thousandth of all light lands, ten.
 constexpr double kLeakRate = 1e-6, kLeakRateAtEdges = 1e-5;
 
 Vec3f uniform_direction(Stream& random) {

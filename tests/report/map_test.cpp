@@ -133,6 +133,17 @@ TEST(Maps, ShowLampsAboveTheTop) {
   EXPECT_EQ(map.canvas.at(static_cast<int>(tube.x), static_cast<int>(tube.y)), map_style::kLamp);
 }
 
+TEST(Maps, LampsDoNotTintTheFieldBelowThem) {
+  Survey survey = bare(survey_with_field([](const Vec3&) { return 3.0; }));
+  survey.scene.lamps = {sample_survey().scene.lamps[2]};  // 3 cm wide, from x = 15 to 65 cm
+  const ColourScale scale = map_scale(survey, Quantity::uvi);
+  const MapPicture map = draw_map(survey, Quantity::uvi, {View::plan, 1.43, "", ""}, scale);
+  const Spot spot = map.layout.px(0.6, 0.42);
+  EXPECT_EQ(map.canvas.at(static_cast<int>(spot.x), static_cast<int>(spot.y)), scale.colour(3));
+  const Spot edge = map.layout.px(0.6, 0.405);
+  EXPECT_NE(map.canvas.at(static_cast<int>(edge.x), static_cast<int>(edge.y)), scale.colour(3));
+}
+
 TEST(Maps, LimitsAreMergedNamedAndSorted) {
   const std::vector<MapLimit> limits = limits_of(sample_survey().scene, Quantity::uvi);
   ASSERT_EQ(limits.size(), 4u);

@@ -7,25 +7,25 @@
 namespace boughlight {
 namespace {
 
-LampPart halogen(Dimming dimming) {
+LampPart halogen(std::optional<double> filament_k) {
   LampPart part;
   part.components = {{Blackbody{2900}, 1}};
   part.per_watt = integrate_spectrum(part.components);
   part.radiant_flux_w = 60;
-  part.dimming = dimming;
+  part.filament_k = filament_k;
   return part;
 }
 
 double total(const QuantityBins& output, Quantity quantity) { return output.row(static_cast<int>(quantity)).sum(); }
 
 TEST(Dimming, EvenScalesEveryQuantityAlike) {
-  const LampPart part = halogen(Dimming::even);
+  const LampPart part = halogen(std::nullopt);
   const QuantityBins full = dimmed_output(part, 1), half = dimmed_output(part, 0.5);
   EXPECT_TRUE(half.isApprox(0.5 * full, 1e-12));
 }
 
 TEST(Dimming, FilamentKeepsItsWattsAndLosesLightFaster) {
-  const LampPart part = halogen(Dimming::filament);
+  const LampPart part = halogen(2900);
   const QuantityBins full = dimmed_output(part, 1), half = dimmed_output(part, 0.5);
   EXPECT_NEAR(total(half, Quantity::irradiance), 0.5 * total(full, Quantity::irradiance), 1e-6 * 60);
   EXPECT_LT(total(half, Quantity::lux), 0.3 * total(full, Quantity::lux));
@@ -37,9 +37,22 @@ TEST(Dimming, FilamentLuxFollowsThePublishedPowerOfVoltage) {
   // Published for rerating: light goes with voltage^3.4 to 3.5 and power with voltage^1.6, so light with
   // power^(3.45/1.6) (https://en.wikipedia.org/wiki/Lamp_rerating). A blackbody is not quite tungsten, whose emissivity
   // rises towards the blue as it cools: 5 % at 80 % power.
-  const LampPart part = halogen(Dimming::filament);
+  const LampPart part = halogen(2900);
   const double ratio = total(dimmed_output(part, 0.8), Quantity::lux) / total(dimmed_output(part, 1), Quantity::lux);
   EXPECT_NEAR(ratio, std::pow(0.8, 3.45 / 1.6), 0.05 * ratio);
+}
+
+TEST(Dimming, TableBehindGlassCoolsLikeTheBlackbodyThatItWasMadeFrom) {
+  // The same light as a table of 1 nm to 20 nm steps: both ways of writing it must redden alike.
+  LampPart part = halogen(2900);
+  std::vector<double> x, y;
+  for (double nm = 250; nm <= 25000; nm *= 1.004) x.push_back(nm), y.push_back(planck_w_m2_nm(nm, 2900));
+  part.components = {{TabulatedEmission{Table(x, y, Between::linear, Beyond::zero)}, 1}};
+  part.per_watt = integrate_spectrum(part.components);
+  for (const Quantity quantity : {Quantity::lux, Quantity::ppfd, Quantity::uvi, Quantity::infrared}) {
+    const double expected = total(dimmed_output(halogen(2900), 0.6), quantity);
+    EXPECT_NEAR(total(dimmed_output(part, 0.6), quantity), expected, 1e-3 * expected) << info(quantity).name;
+  }
 }
 
 }  // namespace
