@@ -132,8 +132,9 @@ GridLight light_cells(Setting& setting) {
     const double both = (direct_error * direct_cost + indirect_error * indirect_cost) / (kAskedRms * kAskedRms);
     places = scaled(kPilotPlaces, direct_error * both / direct_cost, kLeastPlaces, kMostPlaces);
     paths.assign(sources, scaled(kPilotPaths, indirect_error * both / indirect_cost, kLeastPaths, kMostPaths));
-    // Keep within what is left of the budget.
-    const double left = setting.budget.rays / 2;
+    // Keep within what is left of the budget; a quarter of it is always there for the maps.
+    const double used = static_cast<double>(setting.spent.shadow + setting.spent.closest);
+    const double left = std::max(setting.budget.rays - used, setting.budget.rays / 4) / 2;
     const double pilot_direct = static_cast<double>(direct.rays.shadow) / kPilotPlaces;
     const double pilot_paths = static_cast<double>(indirect.rays.closest) / kPilotPaths;
     while (places > kLeastPlaces && places * pilot_direct > left) places /= 2;

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <stdexcept>
 
 namespace boughlight {
 
@@ -54,6 +55,8 @@ double nearest_limit(const Limits& limits, double value) {
 }
 
 Verdict judge(const Figure& figure, const Limits& limits) {
+  if (!std::isfinite(figure.value) || !std::isfinite(figure.se))
+    throw std::logic_error("a figure that is not finite cannot be judged");
   const double half = kIntervalFactor * figure.se;
   const bool has_min = limits.min && *limits.min > 0;
   if (has_min && figure.value + half < *limits.min) return Verdict::below;

@@ -3,12 +3,6 @@
 #include <algorithm>
 
 namespace boughlight {
-namespace {
-
-// A dark room is no source: the light field does not trace it either.
-bool room_is_lit(const Scene& scene) { return scene.room && scene.room->lux > 0; }
-
-}  // namespace
 
 std::vector<QuantityBins> source_outputs(const Scene& scene, Power power) {
   std::vector<QuantityBins> outputs;
@@ -18,7 +12,7 @@ std::vector<QuantityBins> source_outputs(const Scene& scene, Power power) {
       sum += part.ageing.at(lamp.burned_h) * dimmed_output(part, power == Power::full ? 1 : lamp.dim);
     outputs.push_back(sum);
   }
-  if (room_is_lit(scene)) outputs.push_back(scene.room->irradiance_w_m2 * scene.room->per_watt.weighted);
+  if (scene.has_room_light()) outputs.push_back(scene.room->irradiance_w_m2 * scene.room->per_watt.weighted);
   return outputs;
 }
 
@@ -28,7 +22,7 @@ std::vector<std::optional<double>> source_hours(const Scene& scene) {
     hours.push_back(lit ? std::optional(total_hours(*lit)) : std::nullopt);
   };
   for (const Lamp& lamp : scene.lamps) add(lamp.lit);
-  if (room_is_lit(scene)) add(scene.room->lit);
+  if (scene.has_room_light()) add(scene.room->lit);
   return hours;
 }
 

@@ -39,8 +39,9 @@ std::vector<Vec3> Reachable::starts(double spacing) const {
     if (contains(place)) starts.push_back(place);
   };
   for (const Box& box : scene_.boxes) {
-    const Vec3 low = box.corner.array() + reach_, size = box.size.array() - 2 * reach_;
-    if (size.minCoeff() < 0) continue;
+    // A box thinner than twice the reach can still be open to its neighbours: its middle is looked at.
+    const Vec3 low = box.corner.array() + box.size.array().cwiseMin(2 * reach_) / 2;
+    const Vec3 size = (box.size.array() - 2 * reach_).cwiseMax(0);
     const Eigen::Array3i steps = (size.array() / spacing).ceil().cast<int>().max(1);
     for (int z = 0; z <= steps.z(); ++z)
       for (int y = 0; y <= steps.y(); ++y)

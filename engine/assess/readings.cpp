@@ -11,6 +11,17 @@ namespace {
 
 enum : std::uint64_t { kOrientationStage = 101, kReadingStage = 102 };
 
+// The place itself, or where it lies on a surface, a hair off it on either side.
+std::vector<Vec3f> open_places(const LightField& field, const Vec3& at) {
+  const Vec3f place = at.cast<float>();
+  const float hair = 2 * field.world().offset();
+  std::vector<Vec3f> places;
+  for (int axis = 0; axis < 3; ++axis)
+    if (field.world().on_surface(place, Vec3f::Unit(axis), hair))
+      for (const float side : {hair, -hair}) places.push_back(place + side * Vec3f::Unit(axis));
+  return places.empty() ? std::vector{place} : places;
+}
+
 // The orientation of greatest UVI; of greatest lux where that UVI is too small to tell.
 Vec3f find_brightest(const Setting& setting, const Vec3& at, std::uint64_t id) {
   constexpr GatherEffort kEffort{512, 2048};
@@ -18,14 +29,17 @@ Vec3f find_brightest(const Setting& setting, const Vec3& at, std::uint64_t id) {
   std::vector<Channel> channels = channels_of(Quantity::uvi, setting.outputs);
   const auto sources = static_cast<Eigen::Index>(channels.size());
   for (const Channel& channel : channels_of(Quantity::lux, setting.outputs)) channels.push_back(channel);
-  const DirectedLight light = collect_light(setting.field, channels, at.cast<float>(), id, kEffort);
-  Eigen::ArrayXf scale = Eigen::ArrayXf::Zero(2 * sources);
-  scale.head(sources).setOnes();
-  const Brightest by_uvi = brightest_orientation(light, scale);
-  if (by_uvi.value >= kLeastUvi) return by_uvi.direction;
-  scale.setZero();
-  scale.tail(sources).setOnes();
-  return brightest_orientation(light, scale).direction;
+  Eigen::ArrayXf uvi = Eigen::ArrayXf::Zero(2 * sources), lux = uvi;
+  uvi.head(sources).setOnes();
+  lux.tail(sources).setOnes();
+  Brightest by_uvi, by_lux;
+  for (const Vec3f& place : open_places(setting.field, at)) {
+    const DirectedLight light = collect_light(setting.field, channels, place, id, kEffort);
+    const Brightest here = brightest_orientation(light, uvi), seen = brightest_orientation(light, lux);
+    if (here.value > by_uvi.value) by_uvi = here;
+    if (seen.value > by_lux.value) by_lux = seen;
+  }
+  return by_uvi.value >= kLeastUvi ? by_uvi.direction : by_lux.direction;
 }
 
 struct Request {

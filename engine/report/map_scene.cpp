@@ -107,7 +107,7 @@ void MapScene::draw_branches(Canvas& canvas) {
       const auto part = near_part(p, q, off(p), off(q), near_ + branch.diameter / 2);
       if (part) parts.push_back({px(part->first), px(part->second)});
     }
-    canvas.stroke(whole, {1.6, kPaper, 0.8, 3, 4});
+    stroke_cased(canvas, {whole}, {1.4, kBark, 1, 3, 4});
     signs_.insert(parts.empty() ? MapSign::far_branch : MapSign::branch);
     const double width = std::max(3.0, branch.diameter * layout_.px_per_m);
     canvas.stroke(parts, {width + 3.5, kPaper, 0.75});

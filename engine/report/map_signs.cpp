@@ -107,7 +107,7 @@ void draw_sign(Canvas& canvas, MapSign sign, const Spot& spot, double size) {
       canvas.stroke(level, {5, kBark});
       break;
     case MapSign::far_branch:
-      canvas.stroke(level, {1.6, kBark, 1, 3, 4});
+      canvas.stroke(level, {1.4, kBark, 1, 3, 4});
       break;
     case MapSign::board:
       canvas.stroke(level, {3, kBark});

@@ -15,9 +15,18 @@ class OutputError : public std::runtime_error {
   using std::runtime_error::runtime_error;
 };
 
-// readings.json as text. No times, dates or thread counts.
+// Results as text. No times, dates or thread counts; figures keep 6 significant digits; lengths in metres,
+// quantities in the unit of info(quantity). All throw std::runtime_error, naming the figure, where one is NaN
+// or infinite.
+//
+// readings.json: names and shape are a contract; the scene's file stands there without its folder.
 std::string readings_json(const Survey& survey);
+// One row a reading and quantity. Limits, verdict, scalar (spherical) and top-of-crown values are empty where
+// there are none.
 std::string readings_csv(const Survey& survey);
+// One row a cell: its middle, box, free share, each quantity facing up with its standard error, and the
+// greatest UVI of the 26 orientations. Cells without free volume have empty values; day quantities are there
+// where has_day is set.
 std::string grid_csv(const Survey& survey);
 
 // Writes readings.json, readings.csv, grid.csv and maps/*.png into `folder`, made if missing. Everything is

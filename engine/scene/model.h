@@ -222,8 +222,10 @@ struct Scene {
 
   bool inside(const Vec3& p) const;        // in any box, faces included
   bool inside_solid(const Vec3& p) const;  // inside a branch
-  // Every light source: lamps in order, then "room" where there is one.
-  std::size_t source_count() const { return lamps.size() + (room ? 1 : 0); }
+  // A dark room is no source of light.
+  bool has_room_light() const { return room && room->lux > 0; }
+  // Every light source: lamps in order, then "room" where it gives light.
+  std::size_t source_count() const { return lamps.size() + (has_room_light() ? 1 : 0); }
   std::string source_name(std::size_t source) const;
 };
 

@@ -7,7 +7,7 @@
 namespace boughlight {
 
 LightField::LightField(const Scene& scene, Importance importance)
-    : world_(scene), importance_(std::move(importance)), has_room_(scene.room && scene.room->lux > 0) {
+    : world_(scene), importance_(std::move(importance)), has_room_(scene.has_room_light()) {
   for (const Lamp& lamp : scene.lamps) {
     fixtures_.push_back(lamp.fixture);
     lamps_.push_back({lamp.fixture->emitter.get(), lamp.scene_from_local(), lamp.at});

@@ -2,6 +2,8 @@
 
 #include <gtest/gtest.h>
 
+#include <vector>
+
 #include "assess/survey_kit.h"
 
 namespace boughlight {
@@ -125,6 +127,22 @@ TEST(Reading, OnAFaceReadsTheSideItLooksInto) {
   EXPECT_NEAR(irradiance(0), i0 / 0.16, 1e-3 * i0 / 0.16);
   EXPECT_EQ(irradiance(1), 0);
   EXPECT_NEAR(irradiance(2), i0 / 0.0625, 1e-3 * i0 / 0.0625);
+}
+
+TEST(Reading, OnAWallFacesTheBrightestLightOnItsLitSide) {
+  Scene scene;
+  kit::add_box(scene, {0.5, 0.5, 0.5}, kit::add_material(scene, kit::grey(0)));
+  kit::add_uv_lamp(scene, make_point_emitter(make_isotropic()), {0.2, 0.25, 0.4},
+                   kit::watts_for_uvi_at_a_metre(1));
+  const std::vector<Vec3> places = {
+      {0, 0.25, 0.4}, {0.5, 0.25, 0.3}, {0.25, 0, 0.4}, {0.3, 0.5, 0.3}, {0.25, 0.3, 0}};
+  for (const Vec3& at : places) kit::add_point(scene, "on a wall", at).facing.brightest = true;
+  kit::Stage stage(scene);
+  for (const Reading& reading : take_readings(stage.setting())) {
+    const Vec3 way = scene.lamps[0].at - reading.at;
+    EXPECT_GT(reading.direction.dot(way.normalized()), 1 - 1e-6) << reading.at.transpose();
+    EXPECT_NEAR(reading.values.at(Quantity::uvi).value, 1 / way.squaredNorm(), 2e-3 / way.squaredNorm());
+  }
 }
 
 TEST(Plant, IsReadOverItsCrownAndAtItsTop) {

@@ -1,4 +1,4 @@
-// A survey made by hand, without tracing a ray: a planted cabinet with a mesh cage on top, a UV tube and a flood above
+// A survey made by hand, without tracing a ray: a planted cabinet with a mesh cage on top, three lamps above
 // it, and a made-up field that falls off with distance. Invented for the tests.
 #pragma once
 
