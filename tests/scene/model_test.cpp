@@ -76,6 +76,8 @@ TEST(Scene, SourcesAreTheLampsThenTheRoom) {
   scene.lamps[1].name = "b";
   EXPECT_EQ(scene.source_count(), 2u);
   scene.room.emplace();
+  EXPECT_EQ(scene.source_count(), 2u) << "a dark room gives no light";
+  scene.room->lux = 100;
   EXPECT_EQ(scene.source_count(), 3u);
   EXPECT_EQ(scene.source_name(1), "b");
   EXPECT_EQ(scene.source_name(2), "room");
