@@ -12,7 +12,7 @@ namespace {
 class DiscView {
  public:
   DiscView(double radius, const Vec3& from)
-      : radius_(radius), z_(std::abs(from.z())), x_(from.x()), y_(from.y()), rho_(std::hypot(x_, y_)) {}
+      : radius_(radius), z_(std::abs(from.z())), x_(from.x()), y_(from.y()), rho_(length_of(x_, y_)) {}
 
   struct Sample {
     double x, y;
@@ -42,7 +42,7 @@ class DiscView {
   }
   // 1 / density over solid angle at a place of the disc.
   double inverse_pdf_at(double x, double y) const {
-    const double dx = x - x_, dy = y - y_, s = std::hypot(dx, dy);
+    const double dx = x - x_, dy = y - y_, s = length_of(dx, dy);
     if (!(s > 0)) return rho_ <= radius_ ? inverse_pdf(0, square(end_along(1, 0))) : 0;
     const double ex = dx / s, ey = dy / s;
     if (rho_ <= radius_) return inverse_pdf(0, square(end_along(ex, ey)));
@@ -74,11 +74,11 @@ class Disc : public Emitter {
   explicit Disc(double radius) : radius_(radius), area_(kPi * radius * radius) {}
 
   double extent(const Vec3& direction) const override {
-    return radius_ * std::hypot(direction.x(), direction.y());
+    return radius_ * length_of(direction.x(), direction.y());
   }
   double distance(const Vec3& from) const override { return (from - nearest(from)).norm(); }
   Vec3 nearest(const Vec3& from) const override {
-    const double rho = std::hypot(from.x(), from.y()), scale = rho > radius_ ? radius_ / rho : 1;
+    const double rho = length_of(from.x(), from.y()), scale = rho > radius_ ? radius_ / rho : 1;
     return {from.x() * scale, from.y() * scale, 0};
   }
   std::string describe() const override { return "disc, " + print_size(2 * radius_) + " across"; }

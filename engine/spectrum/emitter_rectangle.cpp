@@ -34,8 +34,8 @@ class RectangleView {
   // Offset in the plane from the foot of the place.
   std::array<double, 2> sample(double u1, double u2) const {
     const double x = x_below(u1);
-    const double d = std::hypot(x, z_);
-    const double h0 = y0_ / std::hypot(d, y0_), h1 = y1_ / std::hypot(d, y1_);
+    const double d = length_of(x, z_);
+    const double h0 = y0_ / length_of(d, y0_), h1 = y1_ / length_of(d, y1_);
     const double h = h0 + u2 * (h1 - h0);
     const double y = d * h / std::sqrt(std::max(1e-30, (1 - h) * (1 + h)));
     return {x, std::clamp(y, y0_, y1_)};

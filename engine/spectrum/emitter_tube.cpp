@@ -11,11 +11,11 @@ class Tube : public Emitter {
   Tube(double length, double diameter) : half_(0.5 * length), radius_(0.5 * diameter) {}
 
   double extent(const Vec3& direction) const override {
-    return half_ * std::abs(direction.x()) + radius_ * std::hypot(direction.y(), direction.z());
+    return half_ * std::abs(direction.x()) + radius_ * length_of(direction.y(), direction.z());
   }
   double distance(const Vec3& from) const override { return (from - nearest(from)).norm(); }
   Vec3 nearest(const Vec3& from) const override {
-    const double rho = std::hypot(from.y(), from.z()), scale = rho > radius_ ? radius_ / rho : 1;
+    const double rho = length_of(from.y(), from.z()), scale = rho > radius_ ? radius_ / rho : 1;
     return {std::clamp(from.x(), -half_, half_), from.y() * scale, from.z() * scale};
   }
   std::string describe() const override {
@@ -24,7 +24,7 @@ class Tube : public Emitter {
 
  protected:
   bool inside(const Vec3& from) const {
-    return std::abs(from.x()) <= half_ && std::hypot(from.y(), from.z()) <= radius_;
+    return std::abs(from.x()) <= half_ && length_of(from.y(), from.z()) <= radius_;
   }
   double half_, radius_;
 };
@@ -32,13 +32,13 @@ class Tube : public Emitter {
 // sin(atan(h1 / rho)) - sin(atan(h0 / rho)) for h0 < h1, rho > 0, without loss of digits where both are
 // near 1.
 double sine_gap(double h0, double h1, double rho) {
-  const double r0 = std::hypot(h0, rho), r1 = std::hypot(h1, rho);
+  const double r0 = length_of(h0, rho), r1 = length_of(h1, rho);
   if (h0 * h1 <= 0) return h1 / r1 - h0 / r0;
   return rho * rho * (h1 - h0) * (h1 + h0) / (r0 * r1 * (h1 * r0 + h0 * r1));
 }
 // The h at which that sine has gone the share u of its way.
 double h_at_sine(double h0, double h1, double rho, double u) {
-  const double s0 = h0 / std::hypot(h0, rho), s1 = h1 / std::hypot(h1, rho), s = s0 + u * (s1 - s0);
+  const double s0 = h0 / length_of(h0, rho), s1 = h1 / length_of(h1, rho), s = s0 + u * (s1 - s0);
   const double cosine2 = (1 - s) * (1 + s);
   return cosine2 > 1e-12 ? std::clamp(rho * s / std::sqrt(cosine2), h0, h1) : h0 + u * (h1 - h0);
 }
@@ -51,7 +51,7 @@ class LambertTube final : public Tube {
   // it; along it even in the sine of the angle at the receiver, which takes up that along it and 1 / r^2. The
   // weight depends on where across the sample falls only by the tube's thickness.
   EmitterPoint connect(const Vec3& from, double u1, double u2) const override {
-    const double d = std::hypot(from.y(), from.z());
+    const double d = length_of(from.y(), from.z());
     if (!(d > radius_)) return {};
     const double widest = std::asin(radius_ / d);
     const double beta = (2 * u2 - 1) * widest, sine = std::sin(beta), cosine = std::cos(beta);
@@ -102,7 +102,7 @@ class FormTube final : public Tube {
   // is dark along the axis as a trough is, even in that angle's sine.
   EmitterPoint connect(const Vec3& from, double u1, double) const override {
     if (inside(from)) return {};
-    const double d = std::hypot(from.y(), from.z());
+    const double d = length_of(from.y(), from.z());
     const double h0 = -half_ - from.x(), h1 = half_ - from.x();
     double h, r2, share;  // share: r^2 x density along the tube's axis, inverted, per length
     if (h0 * h1 > 0 && d < 1e-6 * (half_ + std::abs(from.x()))) {

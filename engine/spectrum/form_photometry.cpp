@@ -56,13 +56,13 @@ double Photometry::candela_towards(const Vec3& direction) const {
   const double x = direction.x(), y = direction.y(), z = direction.z();
   switch (type) {
     case PhotometricType::c:
-      return candela_at(std::atan2(std::hypot(x, y), z) / kDegree, std::atan2(y, x) / kDegree);
+      return candela_at(std::atan2(length_of(x, y), z) / kDegree, std::atan2(y, x) / kDegree);
     case PhotometricType::b:  // x is the polar axis: the vertical angle turns about it
       if (z < 0) return 0;
-      return candela_at(std::atan2(y, z) / kDegree, std::atan2(x, std::hypot(y, z)) / kDegree);
+      return candela_at(std::atan2(y, z) / kDegree, std::atan2(x, length_of(y, z)) / kDegree);
     case PhotometricType::a:  // y is the polar axis: the horizontal angle turns about it
       if (z < 0) return 0;
-      return candela_at(std::atan2(y, std::hypot(x, z)) / kDegree, std::atan2(x, z) / kDegree);
+      return candela_at(std::atan2(y, length_of(x, z)) / kDegree, std::atan2(x, z) / kDegree);
   }
   return 0;
 }
@@ -132,7 +132,7 @@ class PhotometricForm final : public AngularForm {
   }
 
   double pdf(const Vec3& direction) const override {
-    const double theta = std::atan2(std::hypot(direction.x(), direction.y()), direction.z());
+    const double theta = std::atan2(length_of(direction.x(), direction.y()), direction.z());
     double phi = std::atan2(direction.y(), direction.x());
     if (phi < 0) phi += 2 * kPi;
     const int i = std::clamp(static_cast<int>(theta / kPi * kThetas), 0, kThetas - 1);

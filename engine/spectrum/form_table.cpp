@@ -24,7 +24,7 @@ class IntensityTable final : public AngularForm {
   }
 
   double intensity(const Vec3& direction) const override {
-    return at(std::atan2(std::hypot(direction.x(), direction.y()), direction.z()));
+    return at(std::atan2(length_of(direction.x(), direction.y()), direction.z()));
   }
   Sample sample(double u1, double u2) const override {
     const double theta = angle_below(u1), phi = 2 * kPi * u2, sine = std::sin(theta);

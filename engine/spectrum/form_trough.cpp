@@ -11,7 +11,7 @@ class Trough final : public AngularForm {
 
   // sin(angle from the tube's axis) / (pi x cutoff): sin^2 over the angle gives pi / 2, the azimuth 2 cutoff.
   double intensity(const Vec3& direction) const override {
-    const double sine = std::hypot(direction.y(), direction.z());
+    const double sine = length_of(direction.y(), direction.z());
     // The slack keeps directions sampled on the cutoff itself.
     if (direction.z() < sine * (cos_cutoff_ - 1e-12)) return 0;
     return sine / (kPi * cutoff_);

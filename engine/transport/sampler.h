@@ -17,14 +17,14 @@ struct Pair {
 // Method: B. Burley, "Practical Hash-based Owen Scrambling", JCGT 9(4), 2020.
 class PairSampler {
  public:
-  PairSampler(std::uint64_t stream, std::uint32_t index) : stream_(stream), index_(index) {}
+  PairSampler(std::uint64_t stream, std::uint32_t index) : stream_(stream), reversed_index_(reversed(index)) {}
 
   Pair next() {
     const std::uint64_t seed = mix64(stream_, ++pair_);
     const std::uint64_t more = mix64(seed);
-    const std::uint32_t index = scramble(index_, static_cast<std::uint32_t>(seed));
-    return {to_unit(scramble(reversed(index), static_cast<std::uint32_t>(seed >> 32))),
-            to_unit(scramble(second_sobol(index), static_cast<std::uint32_t>(more)))};
+    const std::uint32_t index = reversed(permute(reversed_index_, static_cast<std::uint32_t>(seed)));
+    return {to_unit(reversed(permute(index, static_cast<std::uint32_t>(seed >> 32)))),
+            to_unit(reversed(permute(second_sobol(index), static_cast<std::uint32_t>(more))))};
   }
 
  private:
@@ -35,28 +35,28 @@ class PairSampler {
     x = ((x & 0x33333333u) << 2) | ((x & 0xccccccccu) >> 2);
     return ((x & 0x55555555u) << 1) | ((x & 0xaaaaaaaau) >> 1);
   }
-  // Nested uniform scrambling of the bits from the top down: the Laine-Karras permutation on reversed bits.
-  static constexpr std::uint32_t scramble(std::uint32_t x, std::uint32_t seed) {
-    x = reversed(x);
+  // Laine-Karras permutation: nested uniform scrambling of a number whose bits stand in reverse.
+  static constexpr std::uint32_t permute(std::uint32_t x, std::uint32_t seed) {
     x += seed;
     x ^= x * 0x6c50b47cu;
     x ^= x * 0xb82f1e52u;
     x ^= x * 0xc7afe638u;
-    x ^= x * 0x8d22f6e6u;
-    return reversed(x);
+    return x ^ (x * 0x8d22f6e6u);
   }
-  // The second dimension of Sobol's sequence (primitive polynomial x + 1).
+  // The second dimension of Sobol's sequence (primitive polynomial x + 1), bits in reverse: bit j is the sum of those
+  // index bits k for which the binomial coefficient of k over j is odd, that is, whose binary digits cover j's.
   static constexpr std::uint32_t second_sobol(std::uint32_t index) {
-    std::uint32_t result = 0;
-    for (std::uint32_t direction = 0x80000000u; index != 0; index >>= 1, direction ^= direction >> 1)
-      if (index & 1) result ^= direction;
-    return result;
+    index ^= (index >> 1) & 0x55555555u;
+    index ^= (index >> 2) & 0x33333333u;
+    index ^= (index >> 4) & 0x0f0f0f0fu;
+    index ^= (index >> 8) & 0x00ff00ffu;
+    return index ^ (index >> 16);
   }
   static constexpr float to_unit(std::uint32_t x) { return static_cast<float>(x >> 8) * 0x1.0p-24f; }
 
   std::uint64_t stream_;
   std::uint64_t pair_ = 0;
-  std::uint32_t index_;
+  std::uint32_t reversed_index_;
 };
 
 }  // namespace boughlight

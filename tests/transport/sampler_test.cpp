@@ -1,0 +1,114 @@
+#include "transport/sampler.h"
+
+#include <gtest/gtest.h>
+
+#include <array>
+#include <cmath>
+#include <set>
+
+#include "transport/directions.h"
+
+namespace boughlight {
+namespace {
+
+TEST(PairSampler, EveryPairOfDimensionsIsStratifiedInAllElementaryIntervals) {
+  // A (0, 2)-sequence: of 2^k samples, each box of 2^-a by 2^-b with a + b = k holds exactly one (Sobol' 1967; Niederreiter
+  // 1992), and Owen's scrambling keeps that.
+  constexpr int kPower = 8, kCount = 1 << kPower;
+  for (int pair = 0; pair < 3; ++pair)
+    for (int a = 0; a <= kPower; ++a) {
+      std::set<int> boxes;
+      for (std::uint32_t i = 0; i < kCount; ++i) {
+        PairSampler sampler(77, i);
+        Pair sample;
+        for (int skip = 0; skip <= pair; ++skip) sample = sampler.next();
+        const int x = static_cast<int>(sample.u * static_cast<float>(1 << a));
+        const int y = static_cast<int>(sample.v * static_cast<float>(1 << (kPower - a)));
+        boxes.insert(x * (1 << (kPower - a)) + y);
+      }
+      EXPECT_EQ(boxes.size(), static_cast<std::size_t>(kCount)) << "pair " << pair << ", 2^-" << a << " wide";
+    }
+}
+
+TEST(PairSampler, StreamsAndPairsAreUncorrelated) {
+  // Correlation of n independent uniforms: standard deviation 1 / sqrt(n). Nine tests, bound 4.
+  constexpr int kCount = 1 << 12;
+  std::array<double, 9> sums{};
+  for (std::uint32_t i = 0; i < kCount; ++i) {
+    PairSampler one(1, i), two(2, i);
+    const Pair a = one.next(), b = one.next(), c = two.next();
+    const std::array<double, 3> x = {a.u - 0.5, a.v - 0.5, b.u - 0.5}, y = {b.v - 0.5, c.u - 0.5, c.v - 0.5};
+    for (std::size_t j = 0; j < 9; ++j) sums[j] += 12 * x[j / 3] * y[j % 3] / kCount;
+  }
+  for (const double sum : sums) EXPECT_LT(std::abs(sum), 4 / std::sqrt(static_cast<double>(kCount)));
+}
+
+// Directions counted in 16 x 8 cells of equal solid angle against the density integrated over each; chi-square at four
+// standard deviations above its mean (one chance in some twenty thousand).
+template <class Sample, class Pdf>
+void expect_density(Sample sample, Pdf pdf) {
+  constexpr int kPhis = 16, kZs = 8, kCount = 1 << 16, kSub = 24;
+  std::array<double, kPhis * kZs> counted{}, expected{};
+  Stream random(3, 4);
+  for (int i = 0; i < kCount; ++i) {
+    const Pair pair{random.next_float(), random.next_float()};
+    const Vec3f d = sample(pair);
+    EXPECT_NEAR(d.norm(), 1, 1e-5);
+    const int z = std::min(kZs - 1, static_cast<int>((d.z() + 1) / 2 * kZs));
+    const double turn = std::atan2(d.y(), d.x()) / (2 * kPi) + 0.5;
+    const int phi = std::min(kPhis - 1, static_cast<int>(turn * kPhis));
+    counted[static_cast<std::size_t>(z * kPhis + phi)] += 1;
+  }
+  for (int z = 0; z < kZs * kSub; ++z)
+    for (int phi = 0; phi < kPhis * kSub; ++phi) {
+      const double height = 2 * (z + 0.5) / (kZs * kSub) - 1, turn = 2 * kPi * ((phi + 0.5) / (kPhis * kSub) - 0.5);
+      const double radius = std::sqrt(1 - height * height);
+      const Vec3f d(static_cast<float>(radius * std::cos(turn)), static_cast<float>(radius * std::sin(turn)),
+                    static_cast<float>(height));
+      expected[static_cast<std::size_t>(z / kSub * kPhis + phi / kSub)] +=
+          static_cast<double>(pdf(d)) * 4 * kPi / (kZs * kSub * kPhis * kSub) * kCount;
+    }
+  double chi2 = 0, total = 0;
+  int cells = 0;
+  for (std::size_t i = 0; i < counted.size(); ++i) {
+    total += expected[i];
+    if (expected[i] < 5) {
+      EXPECT_LT(counted[i], 30);
+      continue;
+    }
+    chi2 += (counted[i] - expected[i]) * (counted[i] - expected[i]) / expected[i];
+    ++cells;
+  }
+  EXPECT_NEAR(total, kCount, 1e-3 * kCount) << "the density integrates to 1";
+  EXPECT_LT(chi2, cells - 1 + 4 * std::sqrt(2.0 * cells));
+}
+
+TEST(Directions, SphereIsSampledByItsDensity) {
+  expect_density([](Pair p) { return sample_sphere(p); }, [](const Vec3f&) { return 1 / (4 * kPi); });
+}
+
+TEST(Directions, CosineLawIsSampledByItsDensityAboutAnyAxis) {
+  for (const Vec3f& axis : {Vec3f(0, 0, 1), Vec3f(0, 0, -1), Vec3f(0.6f, -0.48f, 0.64f), Vec3f(-1, 0, 0)})
+    expect_density([&](Pair p) { return sample_cosine(axis, p); },
+                   [&](const Vec3f& d) { return std::max(0.0f, axis.dot(d)) * kInversePi; });
+}
+
+TEST(Directions, SensorMixtureIsSampledByItsDensity) {
+  const Vec3f normal = Vec3f(0.3f, 0.5f, -0.8f).normalized();
+  expect_density([&](Pair p) { return SensorDirections::sample(normal, p); },
+                 [&](const Vec3f& d) { return SensorDirections::pdf(normal, d); });
+}
+
+TEST(Directions, OrientationsAreACubesFacesEdgesAndCorners) {
+  std::array<int, 4> kinds{};
+  for (const Vec3f& o : orientations()) {
+    EXPECT_NEAR(o.norm(), 1, 1e-6);
+    int zeros = 0;
+    for (int axis = 0; axis < 3; ++axis) zeros += o[axis] == 0;
+    ++kinds[static_cast<std::size_t>(zeros)];
+  }
+  EXPECT_EQ(kinds, (std::array<int, 4>{8, 12, 6, 0}));
+}
+
+}  // namespace
+}  // namespace boughlight
