@@ -51,7 +51,9 @@ inline Box& add_box(Scene& scene, const Vec3& size, int material) {
   return scene.boxes.back();
 }
 
-inline void set_face(Box& box, Side side, int material) { box.face[static_cast<std::size_t>(side)] = material; }
+inline void set_face(Box& box, Side side, int material) {
+  box.face[static_cast<std::size_t>(side)] = material;
+}
 
 // A lamp whose one part sends `watts` at one wavelength.
 inline Lamp& add_lamp(Scene& scene, std::unique_ptr<Emitter> emitter, const Vec3& at, double watts = 1,
@@ -77,7 +79,8 @@ inline Lamp& add_lamp(Scene& scene, std::unique_ptr<Emitter> emitter, const Vec3
   return scene.lamps.back();
 }
 
-inline Point& add_point(Scene& scene, const std::string& name, const Vec3& at, const Vec3& facing = Vec3::UnitZ()) {
+inline Point& add_point(Scene& scene, const std::string& name, const Vec3& at,
+                        const Vec3& facing = Vec3::UnitZ()) {
   Point point;
   point.name = name;
   point.at = at;

@@ -57,7 +57,8 @@ std::uint32_t scaled(std::uint32_t samples, double factor, std::uint32_t least, 
 }  // namespace
 
 std::size_t ZoneChannels::index_of(Quantity quantity) const {
-  return static_cast<std::size_t>(std::find(quantities.begin(), quantities.end(), quantity) - quantities.begin());
+  return static_cast<std::size_t>(std::find(quantities.begin(), quantities.end(), quantity) -
+                                  quantities.begin());
 }
 
 ZoneChannels zone_channels(const Setting& setting) {
@@ -67,7 +68,8 @@ ZoneChannels zone_channels(const Setting& setting) {
   if (setting.scene.animal)
     for (const auto* wants : {&setting.scene.animal->basking, &setting.scene.animal->refuge})
       for (const Want& want : *wants)
-        if (zones.index_of(want.quantity) == zones.quantities.size()) zones.quantities.push_back(want.quantity);
+        if (zones.index_of(want.quantity) == zones.quantities.size())
+          zones.quantities.push_back(want.quantity);
   const std::size_t lamps = setting.scene.lamps.size();
   for (const Quantity quantity : zones.quantities) {
     const std::vector<Channel> full = channels_of(quantity, setting.full_outputs);
@@ -93,17 +95,18 @@ ZoneChannels zone_channels(const Setting& setting) {
 
 void require_room_for_grid(const Scene& scene, double most_bytes) {
   double cells = 0;
-  for (const Box& box : scene.boxes)
-    cells += (box.size / scene.survey.spacing).array().round().max(1).prod();
+  for (const Box& box : scene.boxes) cells += (box.size / scene.survey.spacing).array().round().max(1).prod();
   // As many channels as a scene with basking and refuge limits on other quantities may ask for.
   constexpr std::size_t kQuantitiesOfZones = 4;
-  const double bytes = CellLight::bytes(1, scene.source_count(), kQuantitiesOfZones * scene.source_count()) * cells;
+  const double bytes =
+      CellLight::bytes(1, scene.source_count(), kQuantitiesOfZones * scene.source_count()) * cells;
   if (bytes <= most_bytes) return;
-  throw InputError({{{scene.file, 0, 0},
-                     "survey.spacing",
-                     fmt::format("a grid of {} cells asks for {} GB of memory; a spacing of {} cm or more would fit",
-                                 print_number(cells), print_number(bytes / 1e9),
-                                 print_number(100 * scene.survey.spacing * std::cbrt(bytes / most_bytes)))}});
+  throw InputError(
+      {{{scene.file, 0, 0},
+        "survey.spacing",
+        fmt::format("a grid of {} cells asks for {} GB of memory; a spacing of {} cm or more would fit",
+                    print_number(cells), print_number(bytes / 1e9),
+                    print_number(100 * scene.survey.spacing * std::cbrt(bytes / most_bytes)))}});
 }
 
 GridLight light_cells(Setting& setting) {
@@ -129,9 +132,11 @@ GridLight light_cells(Setting& setting) {
     const double indirect_error = rms_error(setting, grid, indirect, direct);
     const double direct_cost = std::sqrt(static_cast<double>(direct.rays.shadow) + 1);
     const double indirect_cost = std::sqrt(static_cast<double>(indirect.rays.closest) + 1);
-    const double both = (direct_error * direct_cost + indirect_error * indirect_cost) / (kAskedRms * kAskedRms);
+    const double both =
+        (direct_error * direct_cost + indirect_error * indirect_cost) / (kAskedRms * kAskedRms);
     places = scaled(kPilotPlaces, direct_error * both / direct_cost, kLeastPlaces, kMostPlaces);
-    paths.assign(sources, scaled(kPilotPaths, indirect_error * both / indirect_cost, kLeastPaths, kMostPaths));
+    paths.assign(sources,
+                 scaled(kPilotPaths, indirect_error * both / indirect_cost, kLeastPaths, kMostPaths));
     // Keep within what is left of the budget; a quarter of it is always there for the maps.
     const double used = static_cast<double>(setting.spent.shadow + setting.spent.closest);
     const double left = std::max(setting.budget.rays - used, setting.budget.rays / 4) / 2;
@@ -149,7 +154,8 @@ GridLight light_cells(Setting& setting) {
   return result;
 }
 
-std::array<Figure, kQuantities> cell_figures(const Setting& setting, const GridLight& light, std::size_t cell) {
+std::array<Figure, kQuantities> cell_figures(const Setting& setting, const GridLight& light,
+                                             std::size_t cell) {
   std::array<Figure, kQuantities> figures;
   std::vector<std::vector<double>> replicates(kQuantities, std::vector<double>(kReplicates, 0.0));
   for (int replicate = 0; replicate < kReplicates; ++replicate)
@@ -157,9 +163,10 @@ std::array<Figure, kQuantities> cell_figures(const Setting& setting, const GridL
       const SpectralD bins = light.light->up(replicate, source, cell).cast<double>();
       const auto readings = (setting.outputs[source].matrix() * bins.matrix()).eval();
       for (const QuantityInfo& about : all_quantities()) {
-        const double factor = is_day_quantity(about.quantity)
-                                  ? about.per_hour * setting.hours[source].value_or(0) * (setting.has_day ? 1 : 0)
-                                  : 1;
+        const double factor =
+            is_day_quantity(about.quantity)
+                ? about.per_hour * setting.hours[source].value_or(0) * (setting.has_day ? 1 : 0)
+                : 1;
         replicates[static_cast<std::size_t>(about.quantity)][static_cast<std::size_t>(replicate)] +=
             factor * readings[static_cast<int>(about.of)];
       }

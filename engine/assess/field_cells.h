@@ -8,8 +8,9 @@
 
 namespace boughlight {
 
-// The quantities that zones and the hottest place look at, as channels for the solver, and how each source's light is
-// made of them. A lamp that dims evenly needs one channel a quantity; a filament has one more as declared.
+// The quantities that zones and the hottest place look at, as channels for the solver, and how each source's
+// light is made of them. A lamp that dims evenly needs one channel a quantity; a filament has one more as
+// declared.
 struct ZoneChannels {
   static constexpr std::size_t kUvi = 0, kIrradiance = 1;  // positions of the two that are always there
   std::vector<Quantity> quantities;
@@ -44,6 +45,7 @@ void require_room_for_grid(const Scene& scene, double most_bytes = 8e9);
 GridLight light_cells(Setting& setting);
 
 // One cell's figures facing up, from its replicates.
-std::array<Figure, kQuantities> cell_figures(const Setting& setting, const GridLight& light, std::size_t cell);
+std::array<Figure, kQuantities> cell_figures(const Setting& setting, const GridLight& light,
+                                             std::size_t cell);
 
 }  // namespace boughlight

@@ -15,9 +15,9 @@ enum : std::uint64_t { kSearchStage = 401, kChoiceStage = 402, kReadingStage = 4
 
 // One thing to look for: the greatest reading of a quantity with the dimmers in a given state.
 struct Search {
-  std::size_t quantity;       // position in ZoneChannels
+  std::size_t quantity;  // position in ZoneChannels
   Power power;
-  Eigen::ArrayXf scale;       // by channel
+  Eigen::ArrayXf scale;  // by channel
 };
 
 struct Candidate {
@@ -29,11 +29,13 @@ class Searcher {
  public:
   Searcher(Setting& setting, const GridLight& light) : setting_(setting), light_(light) {}
 
-  // Reading at its brightest orientation. Direct light at the place; what is reflected as the mean over the cell,
-  // or with `paths` > 0 from light paths of its own. The same random numbers everywhere, so that places compare.
+  // Reading at its brightest orientation. Direct light at the place; what is reflected as the mean over the
+  // cell, or with `paths` > 0 from light paths of its own. The same random numbers everywhere, so that places
+  // compare.
   Brightest at(const Vec3& place, const Search& search, const GatherEffort& effort, RayCount& rays,
                std::uint64_t id) const {
-    DirectedLight found = collect_light(setting_.field, light_.zones.channels, place.cast<float>(), id, effort);
+    DirectedLight found =
+        collect_light(setting_.field, light_.zones.channels, place.cast<float>(), id, effort);
     rays += found.rays;
     Brightest brightest = brightest_orientation(found, search.scale);
     if (effort.paths == 0) {
@@ -61,13 +63,14 @@ class Searcher {
   // Direct light alone, at the orientation where it is greatest.
   float direct_at(const Vec3& place, const Search& search, std::uint64_t id) const {
     return brightest_orientation(
-               collect_light(setting_.field, light_.zones.channels, place.cast<float>(), id, {256, 0}), search.scale)
+               collect_light(setting_.field, light_.zones.channels, place.cast<float>(), id, {256, 0}),
+               search.scale)
         .value;
   }
 
   // Climbs from a place in ever smaller steps along the axes and diagonals while the reading rises.
-  Candidate climb(const Candidate& start, const Search& search, const Reachable& reachable, double step, double least,
-                  const GatherEffort& effort, RayCount& rays, std::uint64_t id) const {
+  Candidate climb(const Candidate& start, const Search& search, const Reachable& reachable, double step,
+                  double least, const GatherEffort& effort, RayCount& rays, std::uint64_t id) const {
     Candidate best{start.at, at(start.at, search, effort, rays, id)};
     while (step >= least) {
       Candidate better = best;
@@ -128,7 +131,8 @@ std::vector<Candidate> spread_out(std::vector<Candidate> candidates, std::size_t
 }
 
 Candidate search_for(Setting& setting, const Searcher& searcher, const Reachable& reachable,
-                     const std::vector<Vec3>& starts, const Search& search, double spacing, std::uint64_t number) {
+                     const std::vector<Vec3>& starts, const Search& search, double spacing,
+                     std::uint64_t number) {
   constexpr GatherEffort kLook{16, 0}, kClimb{64, 0}, kChoose{256, 2048}, kRefine{64, 512};
   constexpr std::size_t kClimbs = 10, kChoices = 4, kScattered = 16, kJitters = 24;
   constexpr double kLeastStep = 1e-3;
@@ -188,7 +192,8 @@ std::optional<Hottest> find_hottest(Setting& setting, const GridLight& light) {
 
   const ZoneChannels& zones = light.zones;
   const Searcher searcher(setting, light);
-  const bool dimmed = std::any_of(scene.lamps.begin(), scene.lamps.end(), [](const Lamp& l) { return l.dim != 1; });
+  const bool dimmed =
+      std::any_of(scene.lamps.begin(), scene.lamps.end(), [](const Lamp& l) { return l.dim != 1; });
   std::vector<Search> searches;
   for (const Power power : {Power::as_declared, Power::full})
     for (const std::size_t quantity : {ZoneChannels::kUvi, ZoneChannels::kIrradiance}) {

@@ -8,28 +8,38 @@ namespace boughlight {
 
 std::string_view verdict_name(Verdict verdict) {
   switch (verdict) {
-    case Verdict::met: return "met";
-    case Verdict::unsure: return "unsure";
-    case Verdict::below: return "below";
-    case Verdict::above: return "above";
+    case Verdict::met:
+      return "met";
+    case Verdict::unsure:
+      return "unsure";
+    case Verdict::below:
+      return "below";
+    case Verdict::above:
+      return "above";
   }
   return "";
 }
 
 std::string_view whole_verdict_name(WholeVerdict verdict) {
   switch (verdict) {
-    case WholeVerdict::met: return "met";
-    case WholeVerdict::unsure: return "unsure";
-    case WholeVerdict::unmet: return "unmet";
+    case WholeVerdict::met:
+      return "met";
+    case WholeVerdict::unsure:
+      return "unsure";
+    case WholeVerdict::unmet:
+      return "unmet";
   }
   return "";
 }
 
 std::string_view reading_kind_name(ReadingKind kind) {
   switch (kind) {
-    case ReadingKind::perch: return "perch";
-    case ReadingKind::plant: return "plant";
-    case ReadingKind::point: return "point";
+    case ReadingKind::perch:
+      return "perch";
+    case ReadingKind::plant:
+      return "plant";
+    case ReadingKind::point:
+      return "point";
   }
   return "";
 }
@@ -47,7 +57,8 @@ double nearest_limit(const Limits& limits, double value) {
   double nearest = 0;
   double distance = 0;
   const auto consider = [&](double limit) {
-    if (nearest == 0 || std::abs(value - limit) < distance) nearest = std::abs(limit), distance = std::abs(value - limit);
+    if (nearest == 0 || std::abs(value - limit) < distance)
+      nearest = std::abs(limit), distance = std::abs(value - limit);
   };
   if (limits.min && *limits.min > 0) consider(*limits.min);
   if (limits.max) consider(*limits.max);

@@ -8,8 +8,8 @@
 
 namespace boughlight {
 
-// Half the width of a 95 % interval is this times the standard error: Student's t, 97.5 %, kReplicates - 1 = 15
-// degrees of freedom (tabulated in any statistics handbook; 2.131).
+// Half the width of a 95 % interval is this times the standard error: Student's t, 97.5 %, kReplicates - 1 =
+// 15 degrees of freedom (tabulated in any statistics handbook; 2.131).
 inline constexpr double kIntervalFactor = 2.1314;
 
 // Mean of the replicates and the standard error of that mean.

@@ -27,7 +27,8 @@ std::vector<std::optional<double>> source_hours(const Scene& scene) {
 }
 
 bool has_day_quantities(const Scene& scene) {
-  return std::all_of(scene.lamps.begin(), scene.lamps.end(), [](const Lamp& lamp) { return lamp.lit.has_value(); });
+  return std::all_of(scene.lamps.begin(), scene.lamps.end(),
+                     [](const Lamp& lamp) { return lamp.lit.has_value(); });
 }
 
 Importance importance_of(const Scene& scene) {
@@ -39,8 +40,7 @@ Importance importance_of(const Scene& scene) {
     if (!(sum.sum() > 0)) continue;
     // A little for every bin, so that no light is ever left out altogether.
     constexpr double kLittle = 1e-4;
-    importance.purposes.push_back(
-        ((1 - kLittle) * sum / sum.sum() + kLittle / kBins).cast<float>());
+    importance.purposes.push_back(((1 - kLittle) * sum / sum.sum() + kLittle / kBins).cast<float>());
   }
   if (importance.purposes.empty()) importance.purposes.push_back(Spectral::Constant(1.0f / kBins));
   return importance;

@@ -6,16 +6,16 @@
 namespace boughlight {
 namespace {
 
-// The direction at right angles to an axis that is nearest to up; for an upright axis, to the front, where a keeper
-// looks from.
+// The direction at right angles to an axis that is nearest to up; for an upright axis, to the front, where a
+// keeper looks from.
 Vec3 side_nearest_up(const Vec3& axis) {
   const Vec3 up = Vec3::UnitZ() - axis.z() * axis;
   if (up.norm() > 1e-6) return up.normalized();
   return (-Vec3::UnitY() + axis.y() * axis).normalized();
 }
 
-void add_steps(const Scene& scene, const std::string& name, const Vec3& from, const Vec3& to, const Vec3& offset,
-               double spacing, std::vector<PerchablePlace>& places) {
+void add_steps(const Scene& scene, const std::string& name, const Vec3& from, const Vec3& to,
+               const Vec3& offset, double spacing, std::vector<PerchablePlace>& places) {
   const double length = (to - from).norm();
   const int steps = std::max(1, static_cast<int>(std::lround(length / spacing)));
   for (int i = 0; i < steps; ++i) {

@@ -13,9 +13,9 @@ struct PerchablePlace {
   std::string on;            // the branch's or board's name
 };
 
-// Steps of about `spacing` along every branch, and along the longest edge of every board through its middle; the back
-// is `back` off the surface on the side nearest up. Places whose back is outside the enclosure or inside a branch
-// are left out.
+// Steps of about `spacing` along every branch, and along the longest edge of every board through its middle;
+// the back is `back` off the surface on the side nearest up. Places whose back is outside the enclosure or
+// inside a branch are left out.
 std::vector<PerchablePlace> perchable_places(const Scene& scene, double spacing);
 
 }  // namespace boughlight

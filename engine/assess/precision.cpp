@@ -16,8 +16,8 @@ constexpr int kPasses = 6;
 // Aim below what is asked, so that few passes have to be run again.
 constexpr double kMargin = 0.8;
 
-std::vector<double> replicate_values(const std::vector<const std::vector<Spectral>*>& parts, const Response& response,
-                                     const std::vector<SpectralD>& weights) {
+std::vector<double> replicate_values(const std::vector<const std::vector<Spectral>*>& parts,
+                                     const Response& response, const std::vector<SpectralD>& weights) {
   std::vector<double> values(kReplicates, 0.0);
   for (int replicate = 0; replicate < kReplicates; ++replicate)
     for (std::size_t source = 0; source < response.sources; ++source)
@@ -48,7 +48,8 @@ GatherEffort plan(const Task& task, const Response& response, const GatherEffort
     if (!(allowed > 0)) continue;
     const double direct_error = weigh(response.direct, response, goal.weights).se;
     const double indirect_error = weigh(response.indirect, response, goal.weights).se;
-    // Cost of a sample in shadow rays: a direct one asks every lamp, a path some three surfaces and every lamp there.
+    // Cost of a sample in shadow rays: a direct one asks every lamp, a path some three surfaces and every
+    // lamp there.
     const double direct_cost = std::sqrt(static_cast<double>(std::max<std::size_t>(lamps, 1)));
     const double path_cost = std::sqrt(3.0 * (2.0 + static_cast<double>(lamps)));
     const double both = direct_error * direct_cost + indirect_error * path_cost;
@@ -71,7 +72,8 @@ double Goal::allowed_error(double tolerance, double value) const {
   return tolerance * std::max({std::abs(value), nearest_limit(limits, value), floor});
 }
 
-Figure weigh(const std::vector<Spectral>& part, const Response& response, const std::vector<SpectralD>& weights) {
+Figure weigh(const std::vector<Spectral>& part, const Response& response,
+             const std::vector<SpectralD>& weights) {
   return figure_of(replicate_values({&part}, response, weights));
 }
 
@@ -79,8 +81,8 @@ Figure weigh_facing(const Response& response, const std::vector<SpectralD>& weig
   return figure_of(replicate_values({&response.direct, &response.indirect}, response, weights));
 }
 
-std::vector<Response> gather_to_tolerance(const LightField& field, const std::vector<Task>& tasks, double tolerance,
-                                          const GatherBudget& budget, RayCount& spent) {
+std::vector<Response> gather_to_tolerance(const LightField& field, const std::vector<Task>& tasks,
+                                          double tolerance, const GatherBudget& budget, RayCount& spent) {
   const auto receivers_of = [&](const std::vector<std::size_t>& which, int pass) {
     std::vector<Receiver> receivers;
     for (const std::size_t i : which) {

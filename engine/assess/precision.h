@@ -9,32 +9,33 @@
 
 namespace boughlight {
 
-// One figure that must reach the tolerance: standard error <= tolerance x max(|value|, size), where `size` is the
-// nearest limit, or for figures without one a value too small to matter.
+// One figure that must reach the tolerance: standard error <= tolerance x max(|value|, size), where `size` is
+// the nearest limit, or for figures without one a value too small to matter.
 struct Goal {
   std::vector<SpectralD> weights;  // one a source
   Limits limits;
-  double floor = 0;                // a size below which nobody asks, in the quantity's unit
+  double floor = 0;  // a size below which nobody asks, in the quantity's unit
 
   double allowed_error(double tolerance, double value) const;
 };
 
 struct Task {
-  Receiver receiver;               // id is the base; each pass draws fresh numbers
+  Receiver receiver;  // id is the base; each pass draws fresh numbers
   std::vector<Goal> goals;
 };
 
 // A figure from all replicates of a response; `part` tells which light.
-Figure weigh(const std::vector<Spectral>& part, const Response& response, const std::vector<SpectralD>& weights);
+Figure weigh(const std::vector<Spectral>& part, const Response& response,
+             const std::vector<SpectralD>& weights);
 Figure weigh_facing(const Response& response, const std::vector<SpectralD>& weights);
 
 struct GatherBudget {
-  double rays = 4e8;               // over the whole survey; what is not there by then is not converged
+  double rays = 4e8;  // over the whole survey; what is not there by then is not converged
 };
 
-// The result of each task comes from samples independent of those that set its effort: a pilot first, then passes
-// with fresh numbers until the goals hold or the budget is used. `spent` adds up all rays.
-std::vector<Response> gather_to_tolerance(const LightField& field, const std::vector<Task>& tasks, double tolerance,
-                                          const GatherBudget& budget, RayCount& spent);
+// The result of each task comes from samples independent of those that set its effort: a pilot first, then
+// passes with fresh numbers until the goals hold or the budget is used. `spent` adds up all rays.
+std::vector<Response> gather_to_tolerance(const LightField& field, const std::vector<Task>& tasks,
+                                          double tolerance, const GatherBudget& budget, RayCount& spent);
 
 }  // namespace boughlight

@@ -54,8 +54,8 @@ std::vector<Vec3> Reachable::starts(double spacing) const {
     constexpr double kStep = 0.01;
     for (int i = 0; i < kAcross; ++i)
       for (int j = 0; j < kAcross; ++j) {
-        const EmittedRay ray = emitter.emit((i + 0.5) / kAcross, (j + 0.5) / kAcross, (j + 0.5) / kAcross,
-                                            (i + 0.5) / kAcross);
+        const EmittedRay ray =
+            emitter.emit((i + 0.5) / kAcross, (j + 0.5) / kAcross, (j + 0.5) / kAcross, (i + 0.5) / kAcross);
         // The nearest places to the emitter: within the boxes' reachable part, and just off a lamp inside.
         const Vec3 on_lamp = lamp.to_scene(ray.origin);
         for (const Box& box : scene_.boxes) {

@@ -93,7 +93,8 @@ std::vector<Request> requests_of(const Scene& scene) {
 Receiver receiver_of(const Setting& setting, const Request& request, std::uint64_t id) {
   const Vec3f normal = request.reading.direction.cast<float>().normalized();
   if (!request.crown)
-    return fixed_receiver(reading_place(setting.scene, setting.field, request.reading.at, normal), normal, id);
+    return fixed_receiver(reading_place(setting.scene, setting.field, request.reading.at, normal), normal,
+                          id);
   const Scene* scene = &setting.scene;
   const Plant* plant = request.crown;
   const auto place = [scene, plant](std::uint64_t stream) {
@@ -132,9 +133,10 @@ std::vector<Reading> take_readings(Setting& setting) {
     if (!requests[i].crown) continue;
     requests[i].reading.top_at = crown_top(scene, *requests[i].crown);
     top_task[i] = tasks.size();
-    tasks.push_back({fixed_receiver(reading_place(scene, setting.field, *requests[i].reading.top_at, Vec3f::UnitZ()),
-                                    Vec3f::UnitZ(), setting.stream(kReadingStage, tasks.size())),
-                     common_goals(setting)});
+    tasks.push_back(
+        {fixed_receiver(reading_place(scene, setting.field, *requests[i].reading.top_at, Vec3f::UnitZ()),
+                        Vec3f::UnitZ(), setting.stream(kReadingStage, tasks.size())),
+         common_goals(setting)});
   }
   const std::vector<Response> responses =
       gather_to_tolerance(setting.field, tasks, setting.tolerance(), setting.budget, setting.spent);

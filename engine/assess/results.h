@@ -37,9 +37,9 @@ struct Reading {
   std::string facing;              // "up", "brightest", "given" or, for plants, "up"
   Vec3 direction = Vec3::UnitZ();  // the sensor's outward normal
   Figures values;
-  Figures scalar;                  // spherical irradiance, instant quantities only
+  Figures scalar;                                             // spherical irradiance, instant quantities only
   std::map<std::string, std::map<Quantity, double>> by_lamp;  // "room" is the room's light
-  std::vector<WantResult> wants;   // a plant's needs
+  std::vector<WantResult> wants;                              // a plant's needs
   // Plants only: a flat sensor looking up at the top of the crown.
   std::optional<Vec3> top_at;
   Figures top;
@@ -47,36 +47,36 @@ struct Reading {
 
 struct Cell {
   int box = 0;
-  std::array<int, 3> index{};      // within the box
+  std::array<int, 3> index{};  // within the box
   Vec3 centre = Vec3::Zero();
-  double free_share = 1;           // of the cell's volume, outside branches
+  double free_share = 1;               // of the cell's volume, outside branches
   std::array<Figure, kQuantities> up;  // facing up; day quantities are 0 unless Survey::has_day
-  double brightest_uvi = 0;        // greatest of 26 orientations
+  double brightest_uvi = 0;            // greatest of 26 orientations
 };
 
 struct GridBox {
-  std::array<int, 3> count{};      // cells along x, y, z
+  std::array<int, 3> count{};  // cells along x, y, z
   Vec3 corner = Vec3::Zero();
-  Vec3 cell = Vec3::Zero();        // edge lengths
-  std::size_t first = 0;           // index of the box's first cell; x runs fastest, then y, then z
+  Vec3 cell = Vec3::Zero();  // edge lengths
+  std::size_t first = 0;     // index of the box's first cell; x runs fastest, then y, then z
 };
 
 struct Level {
-  double z = 0;                    // of the cells' centres
+  double z = 0;                           // of the cells' centres
   std::optional<double> basking, refuge;  // fractions of the level's free volume
   double uvi_mean = 0, ppfd_mean = 0;     // facing up
 };
 
 struct ZoneFraction {
   Figure volume;
-  std::optional<Figure> perch;     // nothing where there is no branch or board
+  std::optional<Figure> perch;  // nothing where there is no branch or board
   // Fractions at each level, as in Survey::levels.
   std::vector<Figure> levels;
 };
 
 struct ZoneWantResult {
   ZoneWant want;
-  Figure figure;                   // each_level: the worst level's
+  Figure figure;  // each_level: the worst level's
   std::optional<double> level_z;
   Verdict verdict = Verdict::met;
 };
@@ -86,8 +86,8 @@ struct HottestPlace {
   Figure figure;
   Vec3 at = Vec3::Zero();
   Vec3 direction = Vec3::UnitZ();
-  std::string lamp;                // which source gives most there
-  std::optional<double> limit;     // from animal.never
+  std::string lamp;             // which source gives most there
+  std::optional<double> limit;  // from animal.never
   std::optional<Verdict> verdict;
 };
 
@@ -97,7 +97,7 @@ struct Hottest {
 };
 
 struct Caution {
-  std::string kind;                // a short stable word: "reach", "perch", "eyes", "heat", "mains", ...
+  std::string kind;  // a short stable word: "reach", "perch", "eyes", "heat", "mains", ...
   std::string text;
 };
 
@@ -106,16 +106,16 @@ std::string_view whole_verdict_name(WholeVerdict verdict);
 
 struct Survey {
   Scene scene;
-  std::vector<Reading> readings;   // perches, plants, points, in the scene's order
-  std::vector<GridBox> grid;       // one a box
+  std::vector<Reading> readings;  // perches, plants, points, in the scene's order
+  std::vector<GridBox> grid;      // one a box
   std::vector<Cell> cells;
-  std::vector<Level> levels;       // from the floor up
+  std::vector<Level> levels;                  // from the floor up
   std::map<std::string, ZoneFraction> zones;  // "basking", "refuge", where the animal asks for them
   std::vector<ZoneWantResult> zone_wants;
   std::optional<Hottest> hottest;
   std::vector<Caution> cautions;
   WholeVerdict verdict = WholeVerdict::met;
-  bool has_day = false;            // every source has hours, so day quantities exist
+  bool has_day = false;  // every source has hours, so day quantities exist
   std::size_t leaf_count = 0;
 
   // How the run went; never written to result files.

@@ -7,7 +7,9 @@
 namespace boughlight {
 namespace {
 
-bool exists(const Setting& setting, Quantity quantity) { return !is_day_quantity(quantity) || setting.has_day; }
+bool exists(const Setting& setting, Quantity quantity) {
+  return !is_day_quantity(quantity) || setting.has_day;
+}
 
 }  // namespace
 

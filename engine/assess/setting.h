@@ -10,8 +10,8 @@ namespace boughlight {
 struct Setting {
   const Scene& scene;
   const LightField& field;
-  std::vector<QuantityBins> outputs;        // as declared
-  std::vector<QuantityBins> full_outputs;   // every dimmer at 100 %
+  std::vector<QuantityBins> outputs;       // as declared
+  std::vector<QuantityBins> full_outputs;  // every dimmer at 100 %
   std::vector<std::optional<double>> hours;
   bool has_day = false;
   GatherBudget budget;
@@ -23,17 +23,19 @@ struct Setting {
   std::uint64_t stream(std::uint64_t stage, std::uint64_t number) const {
     return mix64(mix64(scene.survey.seed, stage), number);
   }
-  std::vector<SpectralD> weights(Quantity quantity) const { return quantity_weights(quantity, outputs, hours); }
+  std::vector<SpectralD> weights(Quantity quantity) const {
+    return quantity_weights(quantity, outputs, hours);
+  }
 };
 
 // A goal for a limit on a quantity.
 Goal goal_for(const Setting& setting, const Want& want);
-// Goals that every reading has, so that figures without a limit are known as well: within the tolerance, or of a
-// size that nobody asks about.
+// Goals that every reading has, so that figures without a limit are known as well: within the tolerance, or
+// of a size that nobody asks about.
 std::vector<Goal> common_goals(const Setting& setting);
 
-// Where a sensor looking along `normal` reads from: `place`, or a hair off it where it lies on a surface, on the side
-// that it looks into; off a wall of the enclosure that it looks along, on the inside.
+// Where a sensor looking along `normal` reads from: `place`, or a hair off it where it lies on a surface, on
+// the side that it looks into; off a wall of the enclosure that it looks along, on the inside.
 Vec3f reading_place(const Scene& scene, const LightField& field, const Vec3& place, const Vec3f& normal);
 
 // All figures of a response on its sensor; day quantities only where they exist.
@@ -41,6 +43,7 @@ Figures facing_figures(const Setting& setting, const Response& response);
 // Spherical irradiance, instant quantities.
 Figures scalar_figures(const Setting& setting, const Response& response);
 // Each source's share of every figure, by name.
-std::map<std::string, std::map<Quantity, double>> figures_by_source(const Setting& setting, const Response& response);
+std::map<std::string, std::map<Quantity, double>> figures_by_source(const Setting& setting,
+                                                                    const Response& response);
 
 }  // namespace boughlight

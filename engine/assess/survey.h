@@ -14,8 +14,8 @@ struct SurveyControl {
   std::function<void(const std::string& stage, double share)> progress;
 };
 
-// Uses scene.survey's seed, tolerance and spacing. The result is fixed by the scene alone, whatever the threads.
-// Throws std::runtime_error when a sample is negative or not finite.
+// Uses scene.survey's seed, tolerance and spacing. The result is fixed by the scene alone, whatever the
+// threads. Throws std::runtime_error when a sample is negative or not finite.
 Survey run_survey(const Scene& scene, const SurveyControl& control = {});
 
 }  // namespace boughlight

@@ -13,7 +13,7 @@ namespace {
 
 enum : std::uint64_t { kPlaceStage = 301, kPerchStage = 302 };
 
-constexpr double kAskedError = 0.01;       // standard error of a fraction
+constexpr double kAskedError = 0.01;         // standard error of a fraction
 constexpr std::uint32_t kLightSamples = 32;  // direct samples of a place and lamp
 
 struct Zone {
@@ -39,15 +39,15 @@ struct CellCount {
   float brightest_uvi = 0;
 };
 
-CellCount count_cell(const Setting& setting, const GridLight& light, const std::vector<Zone>& zones, std::size_t cell,
-                     int places, int pass, RayCount& rays) {
+CellCount count_cell(const Setting& setting, const GridLight& light, const std::vector<Zone>& zones,
+                     std::size_t cell, int places, int pass, RayCount& rays) {
   const ZoneChannels& about = light.zones;
   CellCount count{std::vector<int>(zones.size(), 0), 0};
   Orientations mean_uvi = Orientations::Zero();
   std::vector<Orientations> sums(about.channels.size());
   for (int place = 0; place < places; ++place) {
-    const std::uint64_t id =
-        mix64(setting.stream(kPlaceStage, cell * 64 + static_cast<std::size_t>(pass)), static_cast<std::uint64_t>(place));
+    const std::uint64_t id = mix64(setting.stream(kPlaceStage, cell * 64 + static_cast<std::size_t>(pass)),
+                                   static_cast<std::uint64_t>(place));
     // The places of a cell are stratified over it.
     PairSampler sampler(setting.stream(kPlaceStage, cell * 64 + static_cast<std::size_t>(pass)),
                         static_cast<std::uint32_t>(place));
@@ -73,8 +73,8 @@ CellCount count_cell(const Setting& setting, const GridLight& light, const std::
   return count;
 }
 
-// A fraction over cells of different free volume, each judged at `places` random places, with the standard error of
-// such a stratified sample.
+// A fraction over cells of different free volume, each judged at `places` random places, with the standard
+// error of such a stratified sample.
 struct FractionSum {
   double weight = 0, holds = 0, variance = 0;
   void add(double volume, int hold, int places) {
@@ -99,7 +99,8 @@ void judge_volume(Setting& setting, const GridLight& light, const std::vector<Zo
   for (int pass = 0; pass < kPasses; ++pass) {
     std::vector<RayCount> rays(grid.size());
     tbb::parallel_for(std::size_t{0}, grid.size(), [&](std::size_t cell) {
-      if (grid.free_share(cell) > 0) counts[cell] = count_cell(setting, light, zones, cell, places, pass, rays[cell]);
+      if (grid.free_share(cell) > 0)
+        counts[cell] = count_cell(setting, light, zones, cell, places, pass, rays[cell]);
     });
     for (const RayCount& count : rays) setting.spent += count;
     double worst = 0;
@@ -110,7 +111,8 @@ void judge_volume(Setting& setting, const GridLight& light, const std::vector<Zo
       for (const GridBox& box : survey.grid) {
         for (int z = 0; z < box.count[2]; ++z, ++level)
           for (int i = 0; i < box.count[0] * box.count[1]; ++i) {
-            const std::size_t cell = box.first + static_cast<std::size_t>(z * box.count[0] * box.count[1] + i);
+            const std::size_t cell =
+                box.first + static_cast<std::size_t>(z * box.count[0] * box.count[1] + i);
             if (grid.free_share(cell) <= 0) continue;
             all.add(grid.free_volume(cell), counts[cell].holds[zone], places);
             levels[level].add(grid.free_volume(cell), counts[cell].holds[zone], places);
@@ -126,7 +128,8 @@ void judge_volume(Setting& setting, const GridLight& light, const std::vector<Zo
     const double more = (worst / kAskedError) * (worst / kAskedError);
     places = std::min(kMostPlaces, static_cast<int>(std::ceil(places * std::max(1.3 * more, 1.5))));
   }
-  for (std::size_t cell = 0; cell < grid.size(); ++cell) survey.cells[cell].brightest_uvi = counts[cell].brightest_uvi;
+  for (std::size_t cell = 0; cell < grid.size(); ++cell)
+    survey.cells[cell].brightest_uvi = counts[cell].brightest_uvi;
 }
 
 // Along branches and boards: each place judged from replicates, uncertain ones again with more light paths.
@@ -177,8 +180,9 @@ void judge_perchable(Setting& setting, const std::vector<Zone>& zones, Survey& s
             return 0.5 * std::erfc((limit - figure.value) / (figure.se * std::sqrt(2.0)));
           };
           if (want.limits.min && *want.limits.min > 0) holds *= beyond(*want.limits.min);
-          if (want.limits.max) holds *= figure.se <= 0 ? (figure.value <= *want.limits.max ? 1 : 0)
-                                                       : 1 - beyond(*want.limits.max);
+          if (want.limits.max)
+            holds *=
+                figure.se <= 0 ? (figure.value <= *want.limits.max ? 1 : 0) : 1 - beyond(*want.limits.max);
         }
         chance[zone][i] = holds;
       }
@@ -244,10 +248,9 @@ void judge_zones(Setting& setting, const GridLight& light, Survey& survey) {
           if (want.limits.max) least = std::min(least, *want.limits.max - value);
           return least;
         };
-        const bool worse_level =
-            !result.level_z || badness(verdict) > badness(result.verdict) ||
-            (badness(verdict) == badness(result.verdict) &&
-             margin(fraction.levels[level].value) < margin(result.figure.value));
+        const bool worse_level = !result.level_z || badness(verdict) > badness(result.verdict) ||
+                                 (badness(verdict) == badness(result.verdict) &&
+                                  margin(fraction.levels[level].value) < margin(result.figure.value));
         if (!worse_level) continue;
         result.level_z = survey.levels[level].z;
         result.figure = fraction.levels[level];

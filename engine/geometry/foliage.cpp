@@ -15,8 +15,8 @@ Vec3 uniform_direction(Stream& stream) {
   return {radius * std::cos(azimuth), radius * std::sin(azimuth), z};
 }
 
-// Uniform in the crown's part inside the enclosure by trying the boxes' shares of the crown's bounding box, for crowns of
-// which little is inside.
+// Uniform in the crown's part inside the enclosure by trying the boxes' shares of the crown's bounding box,
+// for crowns of which little is inside.
 Vec3 place_in_cut_crown(const Scene& scene, const Plant& plant, Stream& stream) {
   const Vec3 radii = plant.grown_radii();
   std::vector<Eigen::AlignedBox3d> parts;

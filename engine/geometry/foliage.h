@@ -12,14 +12,14 @@ struct Leaf {
   Vec3 half_length = Vec3::Zero(), half_width = Vec3::Zero();  // at right angles, m
 };
 
-// Leaves until the grown one-sided leaf area is reached. Normals uniform over the sphere, centres uniform in the
-// part of the grown crown that lies inside the enclosure. Leaf i depends on the seed and i alone, so a crown that
-// grows keeps its leaves and adds more.
+// Leaves until the grown one-sided leaf area is reached. Normals uniform over the sphere, centres uniform in
+// the part of the grown crown that lies inside the enclosure. Leaf i depends on the seed and i alone, so a
+// crown that grows keeps its leaves and adds more.
 std::vector<Leaf> grow_leaves(const Scene& scene, const Plant& plant);
 std::size_t leaf_count(const Plant& plant);
 
-// A place uniform in the grown crown's part inside the enclosure, from a stream of its own (used to average over
-// the crown's volume).
+// A place uniform in the grown crown's part inside the enclosure, from a stream of its own (used to average
+// over the crown's volume).
 Vec3 place_in_crown(const Scene& scene, const Plant& plant, std::uint64_t stream);
 
 }  // namespace boughlight

@@ -21,7 +21,8 @@ MeshShares MeshOptics::shares(float tan_u, float tan_v) const {
   const float sec_u = std::sqrt(1 + tan_u * tan_u), sec_v = std::sqrt(1 + tan_v * tan_v);
   const float open_u = std::max(0.0f, 1 - ratio_u_ * sec_u), open_v = std::max(0.0f, 1 - ratio_v_ * sec_v);
   const float hit_u = 1 - open_u, hit_v = open_u * (1 - open_v);
-  // A diffuse round wire sends (1 + (pi/4) cos psi) / 2 of what it reflects back to the side the light came from.
+  // A diffuse round wire sends (1 + (pi/4) cos psi) / 2 of what it reflects back to the side the light came
+  // from.
   constexpr float kQuarterPi = 0.78539816f;
   const float back_u = 0.5f * (1 + kQuarterPi / sec_u), back_v = 0.5f * (1 + kQuarterPi / sec_v);
   const float back = hit_u * back_u + hit_v * back_v;

@@ -1,5 +1,5 @@
-// Flat panels that light passes without scattering by every surface: woven mesh and clear panes. They stay out of
-// the ray-cast geometry and are crossed analytically, so that each crossing counts exactly once.
+// Flat panels that light passes without scattering by every surface: woven mesh and clear panes. They stay
+// out of the ray-cast geometry and are crossed analytically, so that each crossing counts exactly once.
 #pragma once
 
 #include "scene/model.h"
@@ -9,15 +9,16 @@ namespace boughlight {
 
 using Vec3f = Eigen::Vector3f;
 
-// Where light goes that meets a mesh, as shares of what arrives; scattered shares are before the wires' reflectance.
+// Where light goes that meets a mesh, as shares of what arrives; scattered shares are before the wires'
+// reflectance.
 struct MeshShares {
   float straight = 1;
   float back = 0;     // scattered to the side it came from, by the cosine law about the normal
   float forward = 0;  // scattered through, likewise
 };
 
-// A woven or welded mesh of round wires. `tan_u`, `tan_v`: |w_u / w_n| and |w_v / w_n| of the direction of travel,
-// where u is the direction along which the first pitch is counted and n the panel's normal.
+// A woven or welded mesh of round wires. `tan_u`, `tan_v`: |w_u / w_n| and |w_v / w_n| of the direction of
+// travel, where u is the direction along which the first pitch is counted and n the panel's normal.
 class MeshOptics {
  public:
   explicit MeshOptics(const Material& material);
@@ -34,7 +35,8 @@ class MeshOptics {
 class PaneOptics {
  public:
   explicit PaneOptics(const Material& material);
-  // cosine of the angle of incidence in air, in (0, 1]. Shares of the light that arrives; their sum is at most 1.
+  // cosine of the angle of incidence in air, in (0, 1]. Shares of the light that arrives; their sum is at
+  // most 1.
   void evaluate(float cosine, Spectral& transmittance, Spectral& reflectance) const;
 
   // The internal transmittance at normal incidence that gives `total` through two faces of `index`, 0..1.
@@ -48,8 +50,8 @@ class PaneOptics {
 struct Panel {
   enum class Kind { mesh, pane };
   Kind kind = Kind::mesh;
-  int optics = 0;           // index into World::meshes() or panes()
-  float soiling = 1;        // further factor on what goes straight through (mesh only)
+  int optics = 0;              // index into World::meshes() or panes()
+  float soiling = 1;           // further factor on what goes straight through (mesh only)
   Vec3f corner, u, v, normal;  // u, v, normal: unit, at right angles
   float length_u = 0, length_v = 0;
 

@@ -1,4 +1,5 @@
-// Reproducible random streams: a number is fixed by (seed, stream, position), whatever the thread or platform.
+// Reproducible random streams: a number is fixed by (seed, stream, position), whatever the thread or
+// platform.
 #pragma once
 
 #include <cstdint>
@@ -13,7 +14,9 @@ constexpr std::uint64_t mix64(std::uint64_t x) {
   return x ^ (x >> 31);
 }
 
-constexpr std::uint64_t mix64(std::uint64_t a, std::uint64_t b) { return mix64(mix64(a) ^ b); }
+constexpr std::uint64_t mix64(std::uint64_t a, std::uint64_t b) {
+  return mix64(mix64(a) ^ b);
+}
 
 // Independent uniform numbers in [0, 1).
 class Stream {

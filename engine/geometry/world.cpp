@@ -1,6 +1,5 @@
 #include "geometry/world.h"
 
-
 #include <algorithm>
 #include <cmath>
 #include <limits>
@@ -34,7 +33,7 @@ void set_ray(RayType& ray, const Vec3f& origin, const Vec3f& direction, float di
 struct World::Tree {
   RTCDevice device = rtcNewDevice(nullptr);
   RTCScene scene = nullptr;
-  std::vector<Vec3f> corners;              // four a rectangle
+  std::vector<Vec3f> corners;  // four a rectangle
   std::vector<int> rectangle_optics;
   std::vector<Eigen::Vector4f> curve_points;  // x, y, z, radius
   std::vector<unsigned> curve_starts;
@@ -69,7 +68,8 @@ void World::Tree::build() {
     auto* vertices = static_cast<float*>(rtcSetNewGeometryBuffer(
         quads, RTC_BUFFER_TYPE_VERTEX, 0, RTC_FORMAT_FLOAT3, 3 * sizeof(float), corners.size()));
     for (std::size_t i = 0; i < corners.size(); ++i)
-      for (int axis = 0; axis < 3; ++axis) vertices[3 * i + static_cast<std::size_t>(axis)] = corners[i][axis];
+      for (int axis = 0; axis < 3; ++axis)
+        vertices[3 * i + static_cast<std::size_t>(axis)] = corners[i][axis];
     auto* indices = static_cast<unsigned*>(rtcSetNewGeometryBuffer(
         quads, RTC_BUFFER_TYPE_INDEX, 0, RTC_FORMAT_UINT4, 4 * sizeof(unsigned), rectangle_optics.size()));
     for (unsigned i = 0; i < corners.size(); ++i) indices[i] = i;
@@ -77,9 +77,8 @@ void World::Tree::build() {
   }
   if (!curve_starts.empty()) {
     RTCGeometry curves = rtcNewGeometry(device, RTC_GEOMETRY_TYPE_ROUND_LINEAR_CURVE);
-    auto* vertices = static_cast<float*>(
-        rtcSetNewGeometryBuffer(curves, RTC_BUFFER_TYPE_VERTEX, 0, RTC_FORMAT_FLOAT4, 4 * sizeof(float),
-                                curve_points.size()));
+    auto* vertices = static_cast<float*>(rtcSetNewGeometryBuffer(
+        curves, RTC_BUFFER_TYPE_VERTEX, 0, RTC_FORMAT_FLOAT4, 4 * sizeof(float), curve_points.size()));
     for (std::size_t i = 0; i < curve_points.size(); ++i)
       for (int axis = 0; axis < 4; ++axis)
         vertices[4 * i + static_cast<std::size_t>(axis)] = curve_points[i][axis];
@@ -127,8 +126,8 @@ void World::add_rectangle(const Scene& scene, int material, const Vec3& corner, 
   panel.normal = panel.u.cross(panel.v).normalized();
   panel.length_u = static_cast<float>(u.norm());
   panel.length_v = static_cast<float>(v.norm());
-  // Layers are panels of their own, a tenth of a millimetre apart, so that light scatters between them too. Dirt
-  // counts once.
+  // Layers are panels of their own, a tenth of a millimetre apart, so that light scatters between them too.
+  // Dirt counts once.
   constexpr double kLayerGap = 1e-4;
   const int layers = panel.kind == Panel::Kind::mesh ? m.layers : 1;
   for (int layer = 0; layer < layers; ++layer) {
@@ -179,7 +178,8 @@ World::World(const Scene& scene) : tree_(std::make_unique<Tree>()) {
                  optics);
     const float reach = static_cast<float>(std::hypot(plant.leaf_length, plant.leaf_width));
     for (const int sign : {-1, 1})
-      bounds_.extend(Vec3f((plant.crown_centre + sign * plant.grown_radii()).cast<float>().array() + static_cast<float>(sign) * reach));
+      bounds_.extend(Vec3f((plant.crown_centre + sign * plant.grown_radii()).cast<float>().array() +
+                           static_cast<float>(sign) * reach));
   }
   const float size = bounds_.diagonal().norm();
   const float margin = 0.01f * size + 1e-3f;

@@ -49,11 +49,12 @@ class World {
   // Whether a diffuse surface lies within `distance`, panels ignored.
   bool blocked(const Vec3f& origin, const Vec3f& direction, float distance) const;
 
-  // Multiplies `through` by the straight transmittance of every panel crossed before `distance`; false when nothing
-  // is left.
+  // Multiplies `through` by the straight transmittance of every panel crossed before `distance`; false when
+  // nothing is left.
   bool straight(const Vec3f& origin, const Vec3f& direction, float distance, Straight& through) const;
   // The nearest panel crossed in (from, before): its index and the distance, or -1.
-  int next_panel(const Vec3f& origin, const Vec3f& direction, float from, float before, float& distance) const;
+  int next_panel(const Vec3f& origin, const Vec3f& direction, float from, float before,
+                 float& distance) const;
 
   // Whether a surface or panel lies within `within` (m) of a place, along the line of `direction`.
   bool on_surface(const Vec3f& place, const Vec3f& direction, float within) const;
@@ -63,7 +64,9 @@ class World {
                    Spectral& reflectance) const;
 
   const std::vector<Panel>& panels() const { return panels_; }
-  const std::vector<int>& pane_panels() const { return pane_panels_; }  // indices of the panels that are panes
+  const std::vector<int>& pane_panels() const {
+    return pane_panels_;
+  }  // indices of the panels that are panes
   const DiffuseOptics& diffuse(int optics) const { return diffuse_[static_cast<std::size_t>(optics)]; }
   const MeshOptics& mesh(const Panel& panel) const { return meshes_[static_cast<std::size_t>(panel.optics)]; }
 

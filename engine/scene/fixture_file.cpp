@@ -23,15 +23,20 @@ Table read_ageing(const Field& field) {
 // The colour temperature of a filament; nothing where the part dims evenly, or after a mistake was reported.
 std::optional<double> read_dimming(const Field& field, const LampPart& part) {
   if (!field.is_map()) {
-    field.word({"even"});
+    if (const auto word = field.text("even or {filament: 2900 K}"); word && *word != "even")
+      field.fail(fmt::format("is '{}'; even or {{filament: 2900 K}} is allowed", *word));
     return std::nullopt;
   }
-  const auto filament = Fields(field, {{"filament", true, "its colour temperature at 100 %, such as 2900 K"}}).get("filament");
-  const auto kelvin = filament ? filament->number(Dimension::temperature, "", Range::between(1000, 3600)) : std::nullopt;
+  const auto filament =
+      Fields(field, {{"filament", true, "its colour temperature at 100 %, such as 2900 K"}}).get("filament");
+  const auto kelvin =
+      filament ? filament->number(Dimension::temperature, "", Range::between(1000, 3600)) : std::nullopt;
   const auto cools = [](const SpectrumComponent& component) {
-    return std::holds_alternative<Blackbody>(component.shape) || std::holds_alternative<TabulatedEmission>(component.shape);
+    return std::holds_alternative<Blackbody>(component.shape) ||
+           std::holds_alternative<TabulatedEmission>(component.shape);
   };
-  if (kelvin && !part.components.empty() && !(part.components.size() == 1 && cools(part.components.front()))) {
+  if (kelvin && !part.components.empty() &&
+      !(part.components.size() == 1 && cools(part.components.front()))) {
     field.fail("a filament's light is one blackbody, table or file");
     return std::nullopt;
   }
@@ -40,11 +45,12 @@ std::optional<double> read_dimming(const Field& field, const LampPart& part) {
 
 // One part of the light. Its output needs the emitter, which is null after a mistake.
 LampPart read_part(const Field& field, const Emitter* emitter) {
-  static const Keys kKeys = {{"part", true, "its name, such as ultraviolet, visible or heat"},
-                             {"spectrum", true, "bands, lines, blackbody, table or file"},
-                             {"output", true, "what it is scaled by, such as {uvi: 4.0, at: 30 cm}"},
-                             {"ageing", false, "entries [hours, factor]"},
-                             {"dimming", false, "even (the default), or {filament: 2900 K}: its light reddens"}};
+  static const Keys kKeys = {
+      {"part", true, "its name, such as ultraviolet, visible or heat"},
+      {"spectrum", true, "bands, lines, blackbody, table or file"},
+      {"output", true, "what it is scaled by, such as {uvi: 4.0, at: 30 cm}"},
+      {"ageing", false, "entries [hours, factor]"},
+      {"dimming", false, "even (the default), or {filament: 2900 K}: its light reddens"}};
   const Fields keys(field, kKeys);
   LampPart part;
   if (const auto name = keys.get("part")) part.name = name->name().value_or("");

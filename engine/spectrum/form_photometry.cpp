@@ -9,7 +9,8 @@ namespace {
 
 constexpr double kDegree = kPi / 180;
 
-// Position between two entries of a rising list: index of the lower and the share of the way to the next. Clamped.
+// Position between two entries of a rising list: index of the lower and the share of the way to the next.
+// Clamped.
 struct Between {
   std::size_t low = 0;
   double share = 0;
@@ -17,7 +18,8 @@ struct Between {
 Between locate(const std::vector<double>& list, double value) {
   if (list.size() == 1 || value <= list.front()) return {0, 0};
   if (value >= list.back()) return {list.size() - 2, 1};
-  const auto above = static_cast<std::size_t>(std::upper_bound(list.begin(), list.end(), value) - list.begin());
+  const auto above =
+      static_cast<std::size_t>(std::upper_bound(list.begin(), list.end(), value) - list.begin());
   return {above - 1, (value - list[above - 1]) / (list[above] - list[above - 1])};
 }
 
@@ -69,9 +71,10 @@ double Photometry::candela_towards(const Vec3& direction) const {
 
 double Photometry::lumens() const {
   // Gauss-Legendre, five points an interval each way, where the interpolation is smooth.
-  constexpr std::array<double, 5> kAt = {-0.906179845938664, -0.538469310105683, 0, 0.538469310105683, 0.906179845938664};
-  constexpr std::array<double, 5> kWeight = {0.236926885056189, 0.478628670499366, 0.568888888888889, 0.478628670499366,
-                                             0.236926885056189};
+  constexpr std::array<double, 5> kAt = {-0.906179845938664, -0.538469310105683, 0, 0.538469310105683,
+                                         0.906179845938664};
+  constexpr std::array<double, 5> kWeight = {0.236926885056189, 0.478628670499366, 0.568888888888889,
+                                             0.478628670499366, 0.236926885056189};
   const double whole_turn = type == PhotometricType::c ? 360 : 180;
   std::vector<double> planes = horizontal_deg;
   if (planes.size() == 1) planes = {0, 360};
@@ -81,7 +84,8 @@ double Photometry::lumens() const {
   double sum = 0;
   for (std::size_t i = 0; i + 1 < planes.size(); ++i)
     for (std::size_t j = 0; j + 1 < vertical_deg.size(); ++j) {
-      const double half_h = 0.5 * (planes[i + 1] - planes[i]), half_v = 0.5 * (vertical_deg[j + 1] - vertical_deg[j]);
+      const double half_h = 0.5 * (planes[i + 1] - planes[i]),
+                   half_v = 0.5 * (vertical_deg[j + 1] - vertical_deg[j]);
       for (std::size_t a = 0; a < kAt.size(); ++a)
         for (std::size_t b = 0; b < kAt.size(); ++b) {
           const double h = planes[i] + half_h * (1 + kAt[a]), v = vertical_deg[j] + half_v * (1 + kAt[b]);
@@ -96,7 +100,8 @@ double Photometry::lumens() const {
 
 namespace {
 
-// Sampled by cells of equal size in angle: a cell in proportion to its mean intensity, evenly in solid angle within.
+// Sampled by cells of equal size in angle: a cell in proportion to its mean intensity, evenly in solid angle
+// within.
 class PhotometricForm final : public AngularForm {
  public:
   explicit PhotometricForm(Photometry photometry)
@@ -112,19 +117,22 @@ class PhotometricForm final : public AngularForm {
         double mean = kTrace;
         for (int a = 0; a < kProbes; ++a)
           for (int b = 0; b < kProbes; ++b)
-            mean += intensity(direction_in(theta, phi, (a + 0.5) / kProbes, (b + 0.5) / kProbes)) / (kProbes * kProbes);
+            mean += intensity(direction_in(theta, phi, (a + 0.5) / kProbes, (b + 0.5) / kProbes)) /
+                    (kProbes * kProbes);
         sum += mean * solid_angle(theta);
         below_.push_back(sum);
       }
     for (double& value : below_) value /= sum;
   }
 
-  double intensity(const Vec3& direction) const override { return per_watt_ * photometry_.candela_towards(direction); }
+  double intensity(const Vec3& direction) const override {
+    return per_watt_ * photometry_.candela_towards(direction);
+  }
 
   Sample sample(double u1, double u2) const override {
     const auto above = std::upper_bound(below_.begin(), below_.end(), u1);
-    const auto cell = std::min<std::size_t>(static_cast<std::size_t>(std::max<std::ptrdiff_t>(above - below_.begin(), 1)) - 1,
-                                            below_.size() - 2);
+    const auto cell = std::min<std::size_t>(
+        static_cast<std::size_t>(std::max<std::ptrdiff_t>(above - below_.begin(), 1)) - 1, below_.size() - 2);
     const double chance = below_[cell + 1] - below_[cell];
     const double within = chance > 0 ? std::clamp((u1 - below_[cell]) / chance, 0.0, 1.0) : 0.5;
     const int theta = static_cast<int>(cell) / kPhis, phi = static_cast<int>(cell) % kPhis;

@@ -13,20 +13,20 @@
 namespace boughlight {
 
 // C: polar angle from the lamp's axis and azimuth about it (most lamps). B: the vertical angle turns about a
-// horizontal axis, and the horizontal angle tilts towards it (floodlights). A: the horizontal angle turns about the
-// upright axis, and the vertical angle tilts towards it (vehicle lamps).
+// horizontal axis, and the horizontal angle tilts towards it (floodlights). A: the horizontal angle turns
+// about the upright axis, and the vertical angle tilts towards it (vehicle lamps).
 enum class PhotometricType { c = 1, b = 2, a = 3 };
 
 struct Photometry {
-  std::string header;                        // "IESNA:LM-63-2002"; "" for files of 1986
+  std::string header;  // "IESNA:LM-63-2002"; "" for files of 1986
   PhotometricType type = PhotometricType::c;
   std::vector<double> vertical_deg, horizontal_deg;  // strictly rising
-  std::vector<double> candela;               // [horizontal * vertical count + vertical], all factors multiplied in
-  std::optional<double> rated_lumens;        // of all lamps together; nothing in an absolute file
+  std::vector<double> candela;         // [horizontal * vertical count + vertical], all factors multiplied in
+  std::optional<double> rated_lumens;  // of all lamps together; nothing in an absolute file
   double input_watts = 0;
 
-  // What the planes given stand for, by symmetry, in candela. Type C: vertical 0 at aim, horizontal 0 at along.
-  // Types A and B: (0, 0) at aim, horizontal turning towards along.
+  // What the planes given stand for, by symmetry, in candela. Type C: vertical 0 at aim, horizontal 0 at
+  // along. Types A and B: (0, 0) at aim, horizontal turning towards along.
   double candela_at(double vertical_deg, double horizontal_deg) const;
   // The same in the direction of a unit vector of the emitter's frame (aim +z, along +x).
   double candela_towards(const Vec3& direction) const;
@@ -34,8 +34,8 @@ struct Photometry {
   double lumens() const;
 };
 
-// Throws InputError with line and column: bad counts, angles that do not rise or do not fit the type, negative
-// candelas, no light at all, numbers missing or left over, TILT in a file of its own.
+// Throws InputError with line and column: bad counts, angles that do not rise or do not fit the type,
+// negative candelas, no light at all, numbers missing or left over, TILT in a file of its own.
 Photometry parse_lm63(std::string_view text, const std::string& file);
 Photometry read_lm63(const std::filesystem::path& file);
 

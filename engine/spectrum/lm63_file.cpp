@@ -24,7 +24,9 @@ class Reader {
   [[noreturn]] void fail(int line, int column, std::string text) const {
     throw InputError({{{file_, line, column}, "", std::move(text)}});
   }
-  [[noreturn]] void fail(const Token& token, std::string text) const { fail(token.line, token.column, std::move(text)); }
+  [[noreturn]] void fail(const Token& token, std::string text) const {
+    fail(token.line, token.column, std::move(text));
+  }
 
   // The next whole line, without its end; nothing at the end of the file.
   std::optional<std::string_view> next_line() {
@@ -72,7 +74,8 @@ class Reader {
   int whole_number(const std::string& what, int least, int most) {
     const double value = number(what);
     if (value != std::floor(value) || value < least || value > most)
-      fail(last_, fmt::format("{} is {}: a whole number from {} to {} is allowed", what, last_.text, least, most));
+      fail(last_,
+           fmt::format("{} is {}: a whole number from {} to {} is allowed", what, last_.text, least, most));
     return static_cast<int>(value);
   }
   double number_above(const std::string& what, double least) {
@@ -96,13 +99,16 @@ std::vector<double> read_angles(Reader& reader, int count, const std::string& wh
   for (int i = 0; i < count; ++i) {
     angles.push_back(reader.number(what));
     if (i > 0 && !(angles[static_cast<std::size_t>(i)] > angles[static_cast<std::size_t>(i) - 1]))
-      reader.fail(reader.last(), fmt::format("{}s must rise: {} follows {}", what, angles[static_cast<std::size_t>(i)],
-                                             angles[static_cast<std::size_t>(i) - 1]));
+      reader.fail(reader.last(),
+                  fmt::format("{}s must rise: {} follows {}", what, angles[static_cast<std::size_t>(i)],
+                              angles[static_cast<std::size_t>(i) - 1]));
   }
   return angles;
 }
 
-bool is(double a, double b) { return std::abs(a - b) < 1e-6; }
+bool is(double a, double b) {
+  return std::abs(a - b) < 1e-6;
+}
 
 void check_angles(const Reader& reader, const Photometry& p) {
   const auto fail = [&](const std::string& text) { reader.fail(reader.last(), text); };
@@ -110,20 +116,25 @@ void check_angles(const Reader& reader, const Photometry& p) {
   const double h0 = p.horizontal_deg.front(), h1 = p.horizontal_deg.back();
   if (p.type == PhotometricType::c) {
     if (!(is(v0, 0) || is(v0, 90)) || !(is(v1, 90) || is(v1, 180)) || is(v0, v1))
-      fail(fmt::format("vertical angles of type C run from 0 or 90 to 90 or 180 degrees, here from {} to {}", v0, v1));
+      fail(fmt::format("vertical angles of type C run from 0 or 90 to 90 or 180 degrees, here from {} to {}",
+                       v0, v1));
     const bool whole = is(h0, 0) && (is(h1, 0) || is(h1, 90) || is(h1, 180) || is(h1, 360));
     const bool sideways = is(h0, 90) && is(h1, 270);
     if (!whole && !sideways)
-      fail(fmt::format("horizontal angles of type C run from 0 to 0, 90, 180 or 360 degrees, or from 90 to 270, here from {} "
-                       "to {}",
-                       h0, h1));
+      fail(
+          fmt::format("horizontal angles of type C run from 0 to 0, 90, 180 or 360 degrees, or from 90 to "
+                      "270, here from {} "
+                      "to {}",
+                      h0, h1));
     return;
   }
   const auto symmetric = [](double from, double to) { return (is(from, 0) || is(from, -90)) && is(to, 90); };
   if (!symmetric(v0, v1))
-    fail(fmt::format("vertical angles of types A and B run from -90 or 0 to 90 degrees, here from {} to {}", v0, v1));
+    fail(fmt::format("vertical angles of types A and B run from -90 or 0 to 90 degrees, here from {} to {}",
+                     v0, v1));
   if (!symmetric(h0, h1))
-    fail(fmt::format("horizontal angles of types A and B run from -90 or 0 to 90 degrees, here from {} to {}", h0, h1));
+    fail(fmt::format("horizontal angles of types A and B run from -90 or 0 to 90 degrees, here from {} to {}",
+                     h0, h1));
 }
 
 }  // namespace
@@ -141,12 +152,13 @@ Photometry parse_lm63(std::string_view text, const std::string& file) {
     const std::string_view tilt = line->substr(5, line->find_last_not_of(" \t") - 4);
     tilt_in_file = tilt == "INCLUDE";
     if (!tilt_in_file && tilt != "NONE")
-      reader.fail(reader.line(), 6, fmt::format("TILT is '{}': NONE or INCLUDE is allowed", tilt.substr(0, 40)));
+      reader.fail(reader.line(), 6,
+                  fmt::format("TILT is '{}': NONE or INCLUDE is allowed", tilt.substr(0, 40)));
     break;
   }
   if (tilt_in_file) {
-    // How the output falls as the whole lamp tilts. It scales all angles alike, and the output is anchored elsewhere:
-    // read, checked and left.
+    // How the output falls as the whole lamp tilts. It scales all angles alike, and the output is anchored
+    // elsewhere: read, checked and left.
     reader.whole_number("the lamp's position in the luminaire", 1, 3);
     const int pairs = reader.whole_number("the number of tilt angles", 1, 10'000);
     read_angles(reader, pairs, "tilt angle");
@@ -172,13 +184,16 @@ Photometry parse_lm63(std::string_view text, const std::string& file) {
   double greatest = 0;
   for (int i = 0; i < verticals * horizontals; ++i) {
     const double candela = reader.number("a candela value");
-    if (candela < 0) reader.fail(reader.last(), fmt::format("a candela value is {}: it cannot be negative", reader.last().text));
+    if (candela < 0)
+      reader.fail(reader.last(),
+                  fmt::format("a candela value is {}: it cannot be negative", reader.last().text));
     photometry.candela.push_back(factor * candela);
     greatest = std::max(greatest, candela);
   }
   if (!(greatest > 0)) reader.fail(reader.last(), "all candela values are 0: the lamp gives no light");
   if (const auto more = reader.next_token())
-    reader.fail(*more, fmt::format("'{}' is left over after {} candela values", more->text.substr(0, 40), verticals * horizontals));
+    reader.fail(*more, fmt::format("'{}' is left over after {} candela values", more->text.substr(0, 40),
+                                   verticals * horizontals));
   return photometry;
 }
 
@@ -186,7 +201,8 @@ Photometry read_lm63(const std::filesystem::path& file) {
   std::ifstream in(file, std::ios::binary);
   const std::string name = file.string();
   std::error_code error;
-  const auto size = std::filesystem::is_regular_file(file, error) ? std::filesystem::file_size(file, error) : 0;
+  const auto size =
+      std::filesystem::is_regular_file(file, error) ? std::filesystem::file_size(file, error) : 0;
   if (!in || error || !std::filesystem::is_regular_file(file, error))
     throw InputError({{{name, 0, 0}, "", "cannot be read as a file"}});
   constexpr std::uintmax_t kMostBytes = 16u << 20;

@@ -26,8 +26,8 @@ Brightest brightest_orientation(const DirectedLight& light, const Eigen::ArrayXf
     value = normal.dot(seen_by(normal));
     if (value > best.value) best = {normal, value};
   };
-  // The whole light's mean direction first: nearly always the answer. The orientations then catch places lit from
-  // two opposite sides.
+  // The whole light's mean direction first: nearly always the answer. The orientations then catch places lit
+  // from two opposite sides.
   consider(Vec3f::UnitZ());
   for (const Vec3f& orientation : orientations()) consider(orientation);
   return best;

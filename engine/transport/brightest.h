@@ -10,8 +10,8 @@ struct Brightest {
   float value = 0;                   // irradiance-like, in the unit of the weighted channels
 };
 
-// `scale` weighs the channels (one each). Climbs from each of 26 orientations along n -> sum of the light that n sees,
-// which never lowers the reading; straight up where there is no light at all.
+// `scale` weighs the channels (one each). Climbs from each of 26 orientations along n -> sum of the light
+// that n sees, which never lowers the reading; straight up where there is no light at all.
 Brightest brightest_orientation(const DirectedLight& light, const Eigen::ArrayXf& scale);
 
 }  // namespace boughlight

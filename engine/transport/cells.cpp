@@ -19,9 +19,9 @@ struct WayCounter {
   const std::vector<float>& inverse_volume;
   int source;
   bool from_room;
-  float weight;          // of the path at hand, per path
-  float* up;             // this replicate's and source's bins, one set a cell
-  float* oriented;       // this replicate's orientations, channel by channel
+  float weight;     // of the path at hand, per path
+  float* up;        // this replicate's and source's bins, one set a cell
+  float* oriented;  // this replicate's orientations, channel by channel
   std::vector<float> channel_values;
 
   void vertex(const ScatterSite&, const Spectral&) {}
@@ -87,7 +87,8 @@ void add_direct(const LightField& field, const Scene& scene, const CellGrid& gri
         PairSampler sampler(stream, i);
         const Vec3f place = place_in_cell(scene, grid, cell, sampler);
         field.direct(place, nullptr, false, sampler, rays[cell], [&](const Arrival& arrival) {
-          const float facing = arrival.scalar * std::max(0.0f, arrival.direction.z()) / static_cast<float>(samples);
+          const float facing =
+              arrival.scalar * std::max(0.0f, arrival.direction.z()) / static_cast<float>(samples);
           const auto source = static_cast<std::size_t>(arrival.source);
           if (arrival.through.is_spectral) {
             light.up(replicate, source, cell) += facing * arrival.through.spectral;
@@ -113,7 +114,8 @@ void add_indirect(const LightField& field, const CellGrid& grid, const std::vect
   for (std::size_t cell = 0; cell < grid.size(); ++cell)
     inverse_volume[cell] = grid.free_share(cell) > 0 ? 1 / grid.free_volume(cell) : 0;
 
-  // Replicates run side by side, but their orientations are added in order: the same bits for any number of threads.
+  // Replicates run side by side, but their orientations are added in order: the same bits for any number of
+  // threads.
   const int wave = std::clamp(tbb::this_task_arena::max_concurrency(), 1, kReplicates);
   std::vector<std::vector<float>> oriented(static_cast<std::size_t>(wave));
   std::vector<RayCount> rays(kReplicates);
@@ -126,8 +128,15 @@ void add_indirect(const LightField& field, const CellGrid& grid, const std::vect
       RayCount& count_here = rays[static_cast<std::size_t>(replicate)];
       for (std::size_t source = 0; source < field.source_count(); ++source) {
         const bool room = source >= field.lamp_count();
-        WayCounter counter{grid, channels, inverse_volume, static_cast<int>(source), room, 0,
-                           light.up(replicate, source, 0).data(), sums.data(), std::vector<float>(channels.size())};
+        WayCounter counter{grid,
+                           channels,
+                           inverse_volume,
+                           static_cast<int>(source),
+                           room,
+                           0,
+                           light.up(replicate, source, 0).data(),
+                           sums.data(),
+                           std::vector<float>(channels.size())};
         const std::uint64_t stream =
             mix64(mix64(seed, kLightStream), source * kReplicates + static_cast<std::size_t>(replicate));
         for (std::uint32_t i = 0; i < paths[source]; ++i) {
@@ -137,8 +146,8 @@ void add_indirect(const LightField& field, const CellGrid& grid, const std::vect
                                                      : field.emit(source, place, direction);
           if (!(emission.weight > 0)) continue;
           counter.weight = emission.weight / static_cast<float>(paths[source]);
-          walk<Travel::with_light>(field, emission.origin, emission.direction, Spectral::Ones(), sampler, count_here,
-                                   counter);
+          walk<Travel::with_light>(field, emission.origin, emission.direction, Spectral::Ones(), sampler,
+                                   count_here, counter);
         }
       }
     });
@@ -149,8 +158,9 @@ void add_indirect(const LightField& field, const CellGrid& grid, const std::vect
   for (const RayCount& count : rays) light.rays += count;
 }
 
-void add_direct_orientations(const LightField& field, const std::vector<Channel>& channels, const Vec3f& place,
-                             std::uint64_t id, std::uint32_t samples, Orientations* sums, RayCount& rays) {
+void add_direct_orientations(const LightField& field, const std::vector<Channel>& channels,
+                             const Vec3f& place, std::uint64_t id, std::uint32_t samples, Orientations* sums,
+                             RayCount& rays) {
   for (std::uint32_t i = 0; i < samples; ++i) {
     PairSampler sampler(mix64(id, kPlaceStream), i);
     field.direct(place, nullptr, false, sampler, rays, [&](const Arrival& arrival) {
@@ -158,8 +168,9 @@ void add_direct_orientations(const LightField& field, const std::vector<Channel>
           orientation_cosines(arrival.direction) * (arrival.scalar / static_cast<float>(samples));
       for (std::size_t c = 0; c < channels.size(); ++c)
         if (channels[c].source == arrival.source)
-          sums[c] += share * (arrival.through.is_spectral ? (channels[c].weights * arrival.through.spectral).sum()
-                                                          : channels[c].weights.sum());
+          sums[c] +=
+              share * (arrival.through.is_spectral ? (channels[c].weights * arrival.through.spectral).sum()
+                                                   : channels[c].weights.sum());
     });
   }
 }

@@ -1,6 +1,6 @@
-// Light averaged over the grid's cells: direct light by connections from places all over each cell, everything else
-// by following light from the lamps and counting the lengths of its ways through the cells. Both are unbiased for the
-// mean over a cell's free volume.
+// Light averaged over the grid's cells: direct light by connections from places all over each cell,
+// everything else by following light from the lamps and counting the lengths of its ways through the cells.
+// Both are unbiased for the mean over a cell's free volume.
 #pragma once
 
 #include <cstdint>
@@ -25,7 +25,8 @@ class CellLight {
   ConstBins up(int replicate, std::size_t source, std::size_t cell) const {
     return ConstBins(up_.data() + kBins * position(replicate, source, cell));
   }
-  // Each channel's value on sensors in the 26 orientations, all replicates together. Holds the indirect light only.
+  // Each channel's value on sensors in the 26 orientations, all replicates together. Holds the indirect light
+  // only.
   Eigen::Map<Orientations> oriented(std::size_t channel, std::size_t cell) {
     return Eigen::Map<Orientations>(oriented_.data() + kOrientations * (channel * cells_ + cell));
   }
@@ -53,14 +54,16 @@ class CellLight {
 void add_direct(const LightField& field, const Scene& scene, const CellGrid& grid, std::uint32_t samples,
                 std::uint64_t seed, CellLight& light);
 
-// Adds all light that has left a surface, a mesh or a mirror, and the room's: paths[source] light paths a source in
-// each replicate; channels as those of `light`.
+// Adds all light that has left a surface, a mesh or a mirror, and the room's: paths[source] light paths a
+// source in each replicate; channels as those of `light`.
 void add_indirect(const LightField& field, const CellGrid& grid, const std::vector<Channel>& channels,
                   const std::vector<std::uint32_t>& paths, std::uint64_t seed, CellLight& light);
 
-// Direct light (not by way of mirrors) of every channel at a place in the 26 orientations; adds to sums[channel].
-void add_direct_orientations(const LightField& field, const std::vector<Channel>& channels, const Vec3f& place,
-                             std::uint64_t id, std::uint32_t samples, Orientations* sums, RayCount& rays);
+// Direct light (not by way of mirrors) of every channel at a place in the 26 orientations; adds to
+// sums[channel].
+void add_direct_orientations(const LightField& field, const std::vector<Channel>& channels,
+                             const Vec3f& place, std::uint64_t id, std::uint32_t samples, Orientations* sums,
+                             RayCount& rays);
 
 // A place uniform in a cell's free volume; the pairs stratify it over a set of samples.
 Vec3f place_in_cell(const Scene& scene, const CellGrid& grid, std::size_t cell, PairSampler& sampler);

@@ -10,7 +10,8 @@ const std::array<Vec3f, kOrientations>& orientations() {
       for (int y = -1; y <= 1; ++y)
         for (int x = -1; x <= 1; ++x)
           if (x != 0 || y != 0 || z != 0)
-            result[next++] = Vec3f(static_cast<float>(x), static_cast<float>(y), static_cast<float>(z)).normalized();
+            result[next++] =
+                Vec3f(static_cast<float>(x), static_cast<float>(y), static_cast<float>(z)).normalized();
     return result;
   }();
   return all;

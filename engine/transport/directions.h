@@ -32,8 +32,8 @@ inline Vec3f sample_cosine(const Vec3f& axis, Pair pair) {
       .normalized();
 }
 
-// Three quarters of the samples by the cosine law about a sensor's normal, the rest over the whole sphere, so that
-// the sensor's irradiance and the scalar irradiance come from the same rays.
+// Three quarters of the samples by the cosine law about a sensor's normal, the rest over the whole sphere, so
+// that the sensor's irradiance and the scalar irradiance come from the same rays.
 struct SensorDirections {
   static constexpr float kCosineShare = 0.75f;
 
@@ -42,8 +42,7 @@ struct SensorDirections {
     return sample_sphere({(pair.u - kCosineShare) / (1 - kCosineShare), pair.v});
   }
   static float pdf(const Vec3f& normal, const Vec3f& direction) {
-    return kCosineShare * std::max(0.0f, normal.dot(direction)) * kInversePi +
-           (1 - kCosineShare) / (4 * kPi);
+    return kCosineShare * std::max(0.0f, normal.dot(direction)) * kInversePi + (1 - kCosineShare) / (4 * kPi);
   }
 };
 

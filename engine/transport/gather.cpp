@@ -49,8 +49,8 @@ Receiver fixed_receiver(const Vec3f& place, const Vec3f& normal, std::uint64_t i
   return {[place](std::uint64_t) { return place; }, normal, id};
 }
 
-void gather_replicate(const LightField& field, const Receiver& receiver, const GatherEffort& effort, int replicate,
-                      Response& response, RayCount& rays) {
+void gather_replicate(const LightField& field, const Receiver& receiver, const GatherEffort& effort,
+                      int replicate, Response& response, RayCount& rays) {
   const std::size_t sources = field.source_count();
   std::vector<Spectral> path(sources);
   // Without panes a direct sample is one number for all bins: sum those apart and spread them once.
@@ -146,8 +146,9 @@ DirectedLight collect_light(const LightField& field, const std::vector<Channel>&
       const float scalar = arrival.scalar / static_cast<float>(effort.direct);
       for (std::size_t c = 0; c < channels.size(); ++c)
         if (channels[c].source == arrival.source)
-          value[c] = scalar * (arrival.through.is_spectral ? (channels[c].weights * arrival.through.spectral).sum()
-                                                           : whole[c]);
+          value[c] =
+              scalar * (arrival.through.is_spectral ? (channels[c].weights * arrival.through.spectral).sum()
+                                                    : whole[c]);
     });
   }
   std::vector<Spectral> path(sources);
@@ -164,7 +165,8 @@ DirectedLight collect_light(const LightField& field, const std::vector<Channel>&
   }
   const auto count = static_cast<Eigen::Index>(directions.size());
   light.directions.resize(3, count);
-  for (Eigen::Index i = 0; i < count; ++i) light.directions.col(i) = directions[static_cast<std::size_t>(i)].array();
+  for (Eigen::Index i = 0; i < count; ++i)
+    light.directions.col(i) = directions[static_cast<std::size_t>(i)].array();
   light.values = Eigen::Map<const Eigen::ArrayXXf>(values.data(), rows, count);
   return light;
 }

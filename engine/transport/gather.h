@@ -1,5 +1,5 @@
-// Light at single places: what a sensor there reads, for every source and bin, with replicates for its error; and the
-// same light sorted by direction, for finding the brightest orientation.
+// Light at single places: what a sensor there reads, for every source and bin, with replicates for its error;
+// and the same light sorted by direction, for finding the brightest orientation.
 #pragma once
 
 #include <cstdint>
@@ -41,10 +41,10 @@ struct Response {
   }
 };
 
-// One replicate of one receiver; fills its part of `response`, which is already sized. Throws std::runtime_error when
-// a sample is negative or not finite.
-void gather_replicate(const LightField& field, const Receiver& receiver, const GatherEffort& effort, int replicate,
-                      Response& response, RayCount& rays);
+// One replicate of one receiver; fills its part of `response`, which is already sized. Throws
+// std::runtime_error when a sample is negative or not finite.
+void gather_replicate(const LightField& field, const Receiver& receiver, const GatherEffort& effort,
+                      int replicate, Response& response, RayCount& rays);
 
 // All replicates of several receivers, in parallel. effort[i] belongs to receivers[i].
 std::vector<Response> gather(const LightField& field, const std::vector<Receiver>& receivers,

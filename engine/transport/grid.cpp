@@ -5,8 +5,8 @@
 namespace boughlight {
 namespace {
 
-// Share of a cell outside all branches, from a lattice of midpoints; only cells that a branch may touch are looked
-// into.
+// Share of a cell outside all branches, from a lattice of midpoints; only cells that a branch may touch are
+// looked into.
 float free_share_of(const Scene& scene, const Vec3f& low, const Vec3f& extent) {
   const Vec3 centre = (low + 0.5f * extent).cast<double>();
   const double half_diagonal = 0.5 * extent.norm();
@@ -65,8 +65,9 @@ std::array<int, 3> CellGrid::index_of(std::size_t cell) const {
 Vec3f CellGrid::low_corner(std::size_t cell) const {
   const Block& block = blocks_[block_of(cell)];
   const auto index = index_of(cell);
-  return block.corner + block.cell.cwiseProduct(Vec3f(static_cast<float>(index[0]), static_cast<float>(index[1]),
-                                                      static_cast<float>(index[2])));
+  return block.corner +
+         block.cell.cwiseProduct(
+             Vec3f(static_cast<float>(index[0]), static_cast<float>(index[1]), static_cast<float>(index[2])));
 }
 
 }  // namespace boughlight

@@ -13,10 +13,10 @@ namespace boughlight {
 
 class CellGrid {
  public:
-  struct Block {                    // the cells of one box
-    Vec3f corner, cell;             // m
+  struct Block {         // the cells of one box
+    Vec3f corner, cell;  // m
     std::array<int, 3> count{};
-    std::size_t first = 0;          // index of its first cell; x runs fastest, then y, then z
+    std::size_t first = 0;  // index of its first cell; x runs fastest, then y, then z
   };
 
   // Each edge of each box is divided into round(edge / spacing) equal cells, at least one.
@@ -48,7 +48,8 @@ void CellGrid::traverse(const Vec3f& origin, const Vec3f& direction, float dista
     float enter = 0, leave = distance;
     for (int axis = 0; axis < 3; ++axis) {
       const float low = block.corner[axis] - origin[axis];
-      const float high = low + block.cell[axis] * static_cast<float>(block.count[static_cast<std::size_t>(axis)]);
+      const float high =
+          low + block.cell[axis] * static_cast<float>(block.count[static_cast<std::size_t>(axis)]);
       if (direction[axis] == 0) {
         if (low > 0 || high < 0) leave = -1;
         continue;
@@ -69,7 +70,8 @@ void CellGrid::traverse(const Vec3f& origin, const Vec3f& direction, float dista
         next[axis] = stride[axis] = kInfinity;
         continue;
       }
-      const float edge = block.corner[i] + block.cell[i] * static_cast<float>(index[axis] + (step[axis] > 0 ? 1 : 0));
+      const float edge =
+          block.corner[i] + block.cell[i] * static_cast<float>(index[axis] + (step[axis] > 0 ? 1 : 0));
       next[axis] = (edge - origin[i]) / direction[i];
       stride[axis] = block.cell[i] / std::abs(direction[i]);
     }
@@ -80,8 +82,8 @@ void CellGrid::traverse(const Vec3f& origin, const Vec3f& direction, float dista
       const float until = std::min(next[axis], leave);
       if (until > from) {
         const std::size_t cell =
-            block.first + static_cast<std::size_t>(
-                              index[0] + block.count[0] * (index[1] + block.count[1] * index[2]));
+            block.first +
+            static_cast<std::size_t>(index[0] + block.count[0] * (index[1] + block.count[1] * index[2]));
         visit(cell, until - from);
         from = until;
       }

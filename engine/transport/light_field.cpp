@@ -20,8 +20,9 @@ LightField::Connection LightField::connect(const PlacedLamp& lamp, const Vec3f& 
   return {(lamp.at + lamp.scene_from_local * sample.point).cast<float>(), static_cast<float>(sample.weight)};
 }
 
-bool LightField::reflected_arrival(const PlacedLamp& lamp, const Vec3f& place, const Vec3f* normal, int mirrors,
-                                   PairSampler& sampler, RayCount& rays, Arrival& arrival) const {
+bool LightField::reflected_arrival(const PlacedLamp& lamp, const Vec3f& place, const Vec3f* normal,
+                                   int mirrors, PairSampler& sampler, RayCount& rays,
+                                   Arrival& arrival) const {
   constexpr int kMostMirrors = 24;  // reached with a chance of 4^-23
   if (mirrors > kMostMirrors) return false;
   const auto& panes = world_.pane_panels();
@@ -47,8 +48,8 @@ bool LightField::reflected_arrival(const PlacedLamp& lamp, const Vec3f& place, c
   arrival.through = {};
   Vec3f end = connection.target;
   for (int m = mirrors - 1; m >= 0; --m) {
-    const Panel& pane =
-        world_.panels()[static_cast<std::size_t>(panes[static_cast<std::size_t>(order[static_cast<std::size_t>(m)])])];
+    const Panel& pane = world_.panels()[static_cast<std::size_t>(
+        panes[static_cast<std::size_t>(order[static_cast<std::size_t>(m)])])];
     const Vec3f& image = images[static_cast<std::size_t>(m + 1)];
     const float near = pane.signed_distance(image), far = pane.signed_distance(end);
     if (!(near * far < 0)) return false;

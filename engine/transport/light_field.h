@@ -1,4 +1,5 @@
-// Everything that light transport needs of a scene: the surfaces, the lamps where they hang, and what matters.
+// Everything that light transport needs of a scene: the surfaces, the lamps where they hang, and what
+// matters.
 #pragma once
 
 #include <cstdint>
@@ -10,8 +11,8 @@
 
 namespace boughlight {
 
-// Which bins matter, so that paths end where they no longer count. Each row weighs the bins for one purpose (UV,
-// visible, heat) and sums to 1. Any choice is unbiased.
+// Which bins matter, so that paths end where they no longer count. Each row weighs the bins for one purpose
+// (UV, visible, heat) and sums to 1. Any choice is unbiased.
 struct Importance {
   std::vector<Spectral> purposes;
 
@@ -31,7 +32,8 @@ struct RayCount {
   }
 };
 
-// Light from a lamp reaching a place: on a sensor facing `direction` it gives scalar x through (1/m2 per watt).
+// Light from a lamp reaching a place: on a sensor facing `direction` it gives scalar x through (1/m2 per
+// watt).
 struct Arrival {
   int source = 0;
   Vec3f direction = Vec3f::UnitZ();  // towards where it comes from
@@ -51,9 +53,9 @@ class LightField {
   bool has_room() const { return has_room_; }
   int room_source() const { return static_cast<int>(lamps_.size()); }
 
-  // Calls add(const Arrival&) for one sample of every lamp's direct light at `place`. With `mirrored`, light that
-  // comes by way of clear panes (any number of mirror images, chosen at random) is part of it.
-  // `normal`: null for a place in free air; for a place on a surface the surface's normal, so that rays start on the
+  // Calls add(const Arrival&) for one sample of every lamp's direct light at `place`. With `mirrored`, light
+  // that comes by way of clear panes (any number of mirror images, chosen at random) is part of it. `normal`:
+  // null for a place in free air; for a place on a surface the surface's normal, so that rays start on the
   // side they leave by.
   template <class Add>
   void direct(const Vec3f& place, const Vec3f* normal, bool mirrored, PairSampler& sampler, RayCount& rays,
@@ -96,8 +98,8 @@ class LightField {
 };
 
 template <class Add>
-void LightField::direct(const Vec3f& place, const Vec3f* normal, bool mirrored, PairSampler& sampler, RayCount& rays,
-                        Add&& add) const {
+void LightField::direct(const Vec3f& place, const Vec3f* normal, bool mirrored, PairSampler& sampler,
+                        RayCount& rays, Add&& add) const {
   for (std::size_t i = 0; i < lamps_.size(); ++i) {
     Arrival arrival;
     arrival.source = static_cast<int>(i);
@@ -118,7 +120,8 @@ void LightField::direct(const Vec3f& place, const Vec3f* normal, bool mirrored, 
       }
     }
     if (!mirrored || world_.pane_panels().empty()) continue;
-    // One more mirror each time the coin says so: every number of mirrors can come up, so nothing is left out.
+    // One more mirror each time the coin says so: every number of mirrors can come up, so nothing is left
+    // out.
     for (int mirrors = 1;; ++mirrors) {
       if (reflected_arrival(lamps_[i], place, normal, mirrors, sampler, rays, arrival))
         add(static_cast<const Arrival&>(arrival));

@@ -12,12 +12,13 @@ struct Pair {
 };
 
 // The coordinates of one sample (`index` of a set of 2^k), two at a time. Every pair of dimensions is a
-// Sobol' (0,2)-sequence with its own nested uniform scrambling and its own order, so the sets of different pairs and of
-// different streams are independent, and each set of 2^k indices is stratified.
-// Method: B. Burley, "Practical Hash-based Owen Scrambling", JCGT 9(4), 2020.
+// Sobol' (0,2)-sequence with its own nested uniform scrambling and its own order, so the sets of different
+// pairs and of different streams are independent, and each set of 2^k indices is stratified. Method: B.
+// Burley, "Practical Hash-based Owen Scrambling", JCGT 9(4), 2020.
 class PairSampler {
  public:
-  PairSampler(std::uint64_t stream, std::uint32_t index) : stream_(stream), reversed_index_(reversed(index)) {}
+  PairSampler(std::uint64_t stream, std::uint32_t index)
+      : stream_(stream), reversed_index_(reversed(index)) {}
 
   Pair next() {
     const std::uint64_t seed = mix64(stream_, ++pair_);
@@ -43,8 +44,9 @@ class PairSampler {
     x ^= x * 0xc7afe638u;
     return x ^ (x * 0x8d22f6e6u);
   }
-  // The second dimension of Sobol's sequence (primitive polynomial x + 1), bits in reverse: bit j is the sum of those
-  // index bits k for which the binomial coefficient of k over j is odd, that is, whose binary digits cover j's.
+  // The second dimension of Sobol's sequence (primitive polynomial x + 1), bits in reverse: bit j is the sum
+  // of those index bits k for which the binomial coefficient of k over j is odd, that is, whose binary digits
+  // cover j's.
   static constexpr std::uint32_t second_sobol(std::uint32_t index) {
     index ^= (index >> 1) & 0x55555555u;
     index ^= (index >> 2) & 0x33333333u;

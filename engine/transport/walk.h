@@ -1,5 +1,6 @@
-// One light path through the scene, followed from surface to surface by chance. The same walk serves a receiver
-// (against the light) and a lamp (with the light); only mesh, which is not symmetric, tells them apart.
+// One light path through the scene, followed from surface to surface by chance. The same walk serves a
+// receiver (against the light) and a lamp (with the light); only mesh, which is not symmetric, tells them
+// apart.
 #pragma once
 
 #include "transport/directions.h"
@@ -12,12 +13,13 @@ enum class Travel { against_light, with_light };
 // Where a path scatters, for connecting it to the lamps.
 struct ScatterSite {
   Vec3f place;
-  Vec3f normal;                           // unit, on the side the path came from
+  Vec3f normal;                            // unit, on the side the path came from
   const DiffuseOptics* diffuse = nullptr;  // a surface, or else ...
   const Panel* mesh = nullptr;             // ... a mesh
 
   // Light arriving from `direction` (towards its source): what leaves towards where the path came from is
-  // colour x scalar x irradiance on a sensor facing it, as radiance (1/sr). Includes the cosine at the surface.
+  // colour x scalar x irradiance on a sensor facing it, as radiance (1/sr). Includes the cosine at the
+  // surface.
   struct Kernel {
     const Spectral* colour;
     float scalar;
@@ -32,7 +34,8 @@ struct ScatterSite {
 };
 
 // Visitor:
-//   void segment(origin, direction, distance, throughput, scattered): a straight piece of the path (distance may be
+//   void segment(origin, direction, distance, throughput, scattered): a straight piece of the path (distance
+//   may be
 //     infinite); `scattered` once the path has left a surface, mesh or mirror.
 //   void vertex(const ScatterSite&, throughput): before the path goes on from there.
 //   void escape(direction, throughput): the path has left the scene.
@@ -76,7 +79,8 @@ void walk(const LightField& field, Vec3f origin, Vec3f direction, Spectral throu
       float at = 0;
       const int index = world.next_panel(origin, direction, travelled, reach, at);
       const float until = index < 0 ? reach : at;
-      visitor.segment(Vec3f(origin + travelled * direction), direction, until - travelled, throughput, scattered);
+      visitor.segment(Vec3f(origin + travelled * direction), direction, until - travelled, throughput,
+                      scattered);
       if (index < 0) break;
       travelled = at;
       const Panel& panel = world.panels()[static_cast<std::size_t>(index)];
@@ -109,8 +113,8 @@ void walk(const LightField& field, Vec3f origin, Vec3f direction, Spectral throu
           continue;
         }
         visitor.vertex(ScatterSite{crossing, normal, nullptr, &panel}, throughput);
-        // The side is chosen by what the mesh does with the direction at hand: exact with the light, a fair guess
-        // against it.
+        // The side is chosen by what the mesh does with the direction at hand: exact with the light, a fair
+        // guess against it.
         const float back_share = shares.back / (shares.back + shares.forward);
         const Pair turn = sampler.next(), choice = sampler.next();
         const bool back = choice.u < back_share;

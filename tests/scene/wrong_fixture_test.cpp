@@ -80,13 +80,13 @@ TEST(WrongDistribution, IsTold) {
       {disc("{form: table, intensity: [[0 deg, 1], [181 deg, 0]]}"),
        {"lamp.yaml:3:54: distribution.intensity[1][0]: '181 deg' is not allowed: it must be from 0 to 180 "
         "deg"}},
-      {disc("{form: ies, file: a.ies}"),
-       {"lamp.yaml:3:33: distribution.file: there is no file 'a.ies'"}},
+      {disc("{form: ies, file: a.ies}"), {"lamp.yaml:3:33: distribution.file: there is no file 'a.ies'"}},
       {disc("ies"),
        {"lamp.yaml:3:15: distribution: the form ies needs a figure: {form: ies, file: ...} (the name of an "
         "LM-63 file)"}},
       {disc("{cutoff: 70 deg}"),
-       {"lamp.yaml:3:15: distribution: 'form' is missing: lambert, isotropic, cosine-power, trough, table or ies",
+       {"lamp.yaml:3:15: distribution: 'form' is missing: lambert, isotropic, cosine-power, trough, table or "
+        "ies",
         "lamp.yaml:3:16: distribution.cutoff: is an unknown key; allowed: form"}},
   });
 }
@@ -260,6 +260,29 @@ TEST(WrongFixture, NamesNotInTheLibraryAreTold) {
   EXPECT_EQ(text_of("none.yaml"), "there is no file 'none.yaml'");
   EXPECT_THROW(load_library_material("corc"), InputError);
   EXPECT_THROW(load_library_material("../lamps/tube-uv-55"), InputError);
+}
+
+TEST(WrongDimming, IsTold) {
+  const auto dimmed = [](const std::string& dimming, const std::string& spectrum) {
+    return "fixture: 1\nemitter: " + kDisc + "\nemission: [{part: light, spectrum: " + spectrum +
+           ", output: " + kFlux + ",\n dimming: " + dimming + "}]\n";
+  };
+  const std::string bands = "{bands: [{at: 550 nm, width: 30 nm}]}";
+  expect(
+      {{dimmed("even", bands), {}},
+       {dimmed("{filament: 2900 K}", kBody), {}},
+       {dimmed("filament", kBody),
+        {"lamp.yaml:4:11: emission[0].dimming: is 'filament'; even or {filament: 2900 K} is allowed"}},
+       {dimmed("{filament: 2900}", kBody),
+        {"lamp.yaml:4:22: emission[0].dimming.filament: '2900' needs a unit: temperatures take K, C or F"}},
+       {dimmed("{filament: 500 K}", kBody),
+        {"lamp.yaml:4:22: emission[0].dimming.filament: '500 K' is not allowed: it must be from 1000 K to "
+         "3600 K"}},
+       {dimmed("{}", kBody),
+        {"lamp.yaml:4:11: emission[0].dimming: 'filament' is missing: its colour temperature at 100 %, such "
+         "as 2900 K"}},
+       {dimmed("{filament: 2900 K}", bands),
+        {"lamp.yaml:4:11: emission[0].dimming: a filament's light is one blackbody, table or file"}}});
 }
 
 }  // namespace

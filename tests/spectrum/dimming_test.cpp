@@ -16,7 +16,9 @@ LampPart halogen(std::optional<double> filament_k) {
   return part;
 }
 
-double total(const QuantityBins& output, Quantity quantity) { return output.row(static_cast<int>(quantity)).sum(); }
+double total(const QuantityBins& output, Quantity quantity) {
+  return output.row(static_cast<int>(quantity)).sum();
+}
 
 TEST(Dimming, EvenScalesEveryQuantityAlike) {
   const LampPart part = halogen(std::nullopt);
@@ -29,16 +31,18 @@ TEST(Dimming, FilamentKeepsItsWattsAndLosesLightFaster) {
   const QuantityBins full = dimmed_output(part, 1), half = dimmed_output(part, 0.5);
   EXPECT_NEAR(total(half, Quantity::irradiance), 0.5 * total(full, Quantity::irradiance), 1e-6 * 60);
   EXPECT_LT(total(half, Quantity::lux), 0.3 * total(full, Quantity::lux));
-  EXPECT_LT(total(half, Quantity::uvi), total(half, Quantity::lux) / total(full, Quantity::lux) * total(full, Quantity::uvi));
+  EXPECT_LT(total(half, Quantity::uvi),
+            total(half, Quantity::lux) / total(full, Quantity::lux) * total(full, Quantity::uvi));
   EXPECT_EQ(total(dimmed_output(part, 0), Quantity::lux), 0);
 }
 
 TEST(Dimming, FilamentLuxFollowsThePublishedPowerOfVoltage) {
   // Published for rerating: light goes with voltage^3.4 to 3.5 and power with voltage^1.6, so light with
-  // power^(3.45/1.6) (https://en.wikipedia.org/wiki/Lamp_rerating). A blackbody is not quite tungsten, whose emissivity
-  // rises towards the blue as it cools: 5 % at 80 % power.
+  // power^(3.45/1.6) (https://en.wikipedia.org/wiki/Lamp_rerating). A blackbody is not quite tungsten, whose
+  // emissivity rises towards the blue as it cools: 5 % at 80 % power.
   const LampPart part = halogen(2900);
-  const double ratio = total(dimmed_output(part, 0.8), Quantity::lux) / total(dimmed_output(part, 1), Quantity::lux);
+  const double ratio =
+      total(dimmed_output(part, 0.8), Quantity::lux) / total(dimmed_output(part, 1), Quantity::lux);
   EXPECT_NEAR(ratio, std::pow(0.8, 3.45 / 1.6), 0.05 * ratio);
 }
 

@@ -21,8 +21,8 @@ std::string message_of(const std::string& text) {
 }
 
 // A cosine lamp of type C, one plane, 100 cd on the axis.
-std::string cosine_lamp(const std::string& header = "IESNA:LM-63-2002\n[TEST] invented\n", const std::string& tilt = "TILT=NONE\n",
-                        const std::string& lamps = "1 314.159 1") {
+std::string cosine_lamp(const std::string& header = "IESNA:LM-63-2002\n[TEST] invented\n",
+                        const std::string& tilt = "TILT=NONE\n", const std::string& lamps = "1 314.159 1") {
   std::string text = header + tilt + lamps + " 19 1 1 2 0 0 0\n1.0 1.0 20\n";
   for (int v = 0; v <= 180; v += 10) text += std::to_string(v) + (v % 50 == 0 ? "\n" : " ");
   text += "\n0\n";
@@ -52,10 +52,11 @@ TEST(Lm63, OldHeadersTiltAndFactorsAreRead) {
   EXPECT_NEAR(absolute.candela[0], 250, 1e-9);
 }
 
-// Four planes that all differ, to tell turns and mirrors apart: candela = 100 + plane angle, the same at all polar
-// angles from 0 to 90.
+// Four planes that all differ, to tell turns and mirrors apart: candela = 100 + plane angle, the same at all
+// polar angles from 0 to 90.
 std::string planes(const std::string& angles, int count) {
-  std::string text = "IESNA:LM-63-1995\nTILT=NONE\n1 -1 1 2 " + std::to_string(count) + " 1 2 0 0 0\n1 1 0\n0 90\n" + angles + "\n";
+  std::string text = "IESNA:LM-63-1995\nTILT=NONE\n1 -1 1 2 " + std::to_string(count) +
+                     " 1 2 0 0 0\n1 1 0\n0 90\n" + angles + "\n";
   std::string rest = angles;
   for (int i = 0; i < count; ++i) {
     std::size_t used = 0;
@@ -69,10 +70,12 @@ std::string planes(const std::string& angles, int count) {
 TEST(Lm63, PlanesGivenStandForTheOthersBySymmetry) {
   const auto at = [](const Photometry& p, double azimuth_deg) {
     const double a = azimuth_deg * pi / 180, polar = 0.7;
-    return p.candela_towards(Vec3(std::sin(polar) * std::cos(a), std::sin(polar) * std::sin(a), std::cos(polar)));
+    return p.candela_towards(
+        Vec3(std::sin(polar) * std::cos(a), std::sin(polar) * std::sin(a), std::cos(polar)));
   };
   const Photometry quarter = parse_lm63(planes("0 45 90", 3), "q");
-  for (const double azimuth : {30.0, 150.0, 210.0, 330.0}) EXPECT_NEAR(at(quarter, azimuth), 130, 1e-6) << azimuth;
+  for (const double azimuth : {30.0, 150.0, 210.0, 330.0})
+    EXPECT_NEAR(at(quarter, azimuth), 130, 1e-6) << azimuth;
   const Photometry half = parse_lm63(planes("0 90 180", 3), "h");
   for (const double azimuth : {120.0, 240.0}) EXPECT_NEAR(at(half, azimuth), 220, 1e-6) << azimuth;
   const Photometry whole = parse_lm63(planes("0 90 180 270 360", 5), "w");
@@ -89,8 +92,10 @@ TEST(Lm63, TypesAAndBTurnAboutTheirOwnAxes) {
            " 2 0 0 0\n1 1 0\n-90 90\n0 90\n1 1\n91 91\n";
   };
   const Photometry b = parse_lm63(text(2), "b"), a = parse_lm63(text(3), "a");
-  // 45 degrees towards along (x), then turned 60 degrees: about x for type B the tilt towards x stays 45 degrees ...
-  const Vec3 turned_about_x(std::sqrt(0.5), std::sqrt(0.5) * std::sin(pi / 3), std::sqrt(0.5) * std::cos(pi / 3));
+  // 45 degrees towards along (x), then turned 60 degrees: about x for type B the tilt towards x stays 45
+  // degrees ...
+  const Vec3 turned_about_x(std::sqrt(0.5), std::sqrt(0.5) * std::sin(pi / 3),
+                            std::sqrt(0.5) * std::cos(pi / 3));
   EXPECT_NEAR(b.candela_towards(turned_about_x), 46, 1e-6);
   // ... for type A the horizontal angle is that of the projection: atan(x / z).
   EXPECT_NEAR(a.candela_towards(turned_about_x), 1 + std::atan2(1, std::cos(pi / 3)) * 180 / pi, 1e-6);
@@ -107,8 +112,10 @@ TEST(Lm63, FormIsNormalisedAndSampledByItsDensity) {
       EXPECT_NEAR(sample.direction.norm(), 1, 1e-9);
       EXPECT_NEAR(sample.inverse_pdf * form->pdf(sample.direction), 1, 1e-6);
       carried += form->intensity(sample.direction) * sample.inverse_pdf / (kSide * kSide);
-      const double z = 1 - 2 * (i + 0.5) / kSide, azimuth = 2 * pi * (j + 0.5) / kSide, r = std::sqrt(1 - z * z);
-      whole += form->intensity(Vec3(r * std::cos(azimuth), r * std::sin(azimuth), z)) * 4 * pi / (kSide * kSide);
+      const double z = 1 - 2 * (i + 0.5) / kSide, azimuth = 2 * pi * (j + 0.5) / kSide,
+                   r = std::sqrt(1 - z * z);
+      whole +=
+          form->intensity(Vec3(r * std::cos(azimuth), r * std::sin(azimuth), z)) * 4 * pi / (kSide * kSide);
     }
   EXPECT_NEAR(whole, 1, 2e-3) << "midpoint rule over the sphere, with a jump at 90 degrees";
   EXPECT_NEAR(carried, 1, 2e-3);

@@ -12,8 +12,8 @@ namespace boughlight {
 namespace {
 
 TEST(PairSampler, EveryPairOfDimensionsIsStratifiedInAllElementaryIntervals) {
-  // A (0, 2)-sequence: of 2^k samples, each box of 2^-a by 2^-b with a + b = k holds exactly one (Sobol' 1967; Niederreiter
-  // 1992), and Owen's scrambling keeps that.
+  // A (0, 2)-sequence: of 2^k samples, each box of 2^-a by 2^-b with a + b = k holds exactly one (Sobol'
+  // 1967; Niederreiter 1992), and Owen's scrambling keeps that.
   constexpr int kPower = 8, kCount = 1 << kPower;
   for (int pair = 0; pair < 3; ++pair)
     for (int a = 0; a <= kPower; ++a) {
@@ -43,8 +43,8 @@ TEST(PairSampler, StreamsAndPairsAreUncorrelated) {
   for (const double sum : sums) EXPECT_LT(std::abs(sum), 4 / std::sqrt(static_cast<double>(kCount)));
 }
 
-// Directions counted in 16 x 8 cells of equal solid angle against the density integrated over each; chi-square at four
-// standard deviations above its mean (one chance in some twenty thousand).
+// Directions counted in 16 x 8 cells of equal solid angle against the density integrated over each;
+// chi-square at four standard deviations above its mean (one chance in some twenty thousand).
 template <class Sample, class Pdf>
 void expect_density(Sample sample, Pdf pdf) {
   constexpr int kPhis = 16, kZs = 8, kCount = 1 << 16, kSub = 24;
@@ -61,7 +61,8 @@ void expect_density(Sample sample, Pdf pdf) {
   }
   for (int z = 0; z < kZs * kSub; ++z)
     for (int phi = 0; phi < kPhis * kSub; ++phi) {
-      const double height = 2 * (z + 0.5) / (kZs * kSub) - 1, turn = 2 * kPi * ((phi + 0.5) / (kPhis * kSub) - 0.5);
+      const double height = 2 * (z + 0.5) / (kZs * kSub) - 1,
+                   turn = 2 * kPi * ((phi + 0.5) / (kPhis * kSub) - 0.5);
       const double radius = std::sqrt(1 - height * height);
       const Vec3f d(static_cast<float>(radius * std::cos(turn)), static_cast<float>(radius * std::sin(turn)),
                     static_cast<float>(height));

@@ -42,7 +42,9 @@ TEST(Cavity, MeanIrradianceIsFluxOverAreaTimesOneMinusReflectance) {
     const double area = 2 * (size.x() * size.y() + size.y() * size.z() + size.z() * size.x());
     double total = 0, error = 0;
     for (const Side side : kSides) {
-      const int axis = side == Side::left || side == Side::right ? 0 : side == Side::front || side == Side::back ? 1 : 2;
+      const int axis = side == Side::left || side == Side::right   ? 0
+                       : side == Side::front || side == Side::back ? 1
+                                                                   : 2;
       const bool far = side == Side::right || side == Side::back || side == Side::top;
       Vec3 inward = Vec3::Zero();
       inward[axis] = far ? -1 : 1;
@@ -61,7 +63,8 @@ TEST(Cavity, MeanIrradianceIsFluxOverAreaTimesOneMinusReflectance) {
       const Response r = gather(field, {receiver}, {{256, 256}}).front();
       std::vector<double> values;
       for (int k = 0; k < kReplicates; ++k)
-        values.push_back(static_cast<double>(r.direct[r.at(k, 0)][36]) + static_cast<double>(r.indirect[r.at(k, 0)][36]));
+        values.push_back(static_cast<double>(r.direct[r.at(k, 0)][36]) +
+                         static_cast<double>(r.indirect[r.at(k, 0)][36]));
       const auto m = kit::summarize(values);
       total += m.value * size[u] * size[v];
       error = std::hypot(error, m.error * size[u] * size[v]);
@@ -74,7 +77,8 @@ TEST(Cavity, MeanIrradianceIsFluxOverAreaTimesOneMinusReflectance) {
 }
 
 TEST(Cells, LightCountedAlongItsWaysAgreesWithReadingsFromWithin) {
-  // The two estimators share only the scattering rules: one follows light from the lamp, the other from the sensor.
+  // The two estimators share only the scattering rules: one follows light from the lamp, the other from the
+  // sensor.
   Scene scene;
   const int wall = kit::add_material(scene, kit::grey(0.6));
   const int screen = kit::add_material(scene, kit::mesh(0.3e-3, 1.5e-3, 1.2e-3, 0.5));
@@ -122,15 +126,16 @@ TEST(Cells, LightCountedAlongItsWaysAgreesWithReadingsFromWithin) {
         counted.push_back(light.up(k, source, cell)[36]);
       }
       const auto a = kit::summarize(gathered), b = kit::summarize(counted);
-      EXPECT_NEAR(a.value, b.value, 4.5 * std::hypot(a.error, b.error)) << "cell " << cell << " source " << source;
+      EXPECT_NEAR(a.value, b.value, 4.5 * std::hypot(a.error, b.error))
+          << "cell " << cell << " source " << source;
       EXPECT_LT(std::hypot(a.error, b.error), 0.03 * a.value) << "cell " << cell << " source " << source;
     }
   }
 }
 
 TEST(Mirror, OnePaneGivesTheImageLampAsWell) {
-  // A clear pane beside a point lamp and a sensor: the sensor sees the lamp and its mirror image, dimmed by the slab's
-  // reflectance at that angle.
+  // A clear pane beside a point lamp and a sensor: the sensor sees the lamp and its mirror image, dimmed by
+  // the slab's reflectance at that angle.
   Scene scene = empty_scene();
   const int glass = kit::add_material(scene, kit::pane(0.9, 1.52));
   kit::set_face(scene.boxes[0], Side::left, glass);
@@ -149,8 +154,8 @@ TEST(Mirror, OnePaneGivesTheImageLampAsWell) {
 }
 
 TEST(Mirror, TwoPanesFacingGiveTheWholeSeriesOfImages) {
-  // Lamp and sensor between parallel panes: images at 2 k W +- x, each dimmed once a mirror. Reference: the sum over
-  // images, with the slab's reflectance at each angle.
+  // Lamp and sensor between parallel panes: images at 2 k W +- x, each dimmed once a mirror. Reference: the
+  // sum over images, with the slab's reflectance at each angle.
   Scene scene = empty_scene();
   const int glass = kit::add_material(scene, kit::pane(0.5, 2.5));
   kit::set_face(scene.boxes[0], Side::left, glass);
