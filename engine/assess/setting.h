@@ -3,7 +3,7 @@
 
 #include "assess/output.h"
 #include "assess/precision.h"
-#include "assess/survey.h"
+#include "assess/results.h"
 
 namespace boughlight {
 
@@ -16,7 +16,6 @@ struct Setting {
   bool has_day = false;
   GatherBudget budget;
   RayCount spent;
-  std::function<void(const std::string&, double)> progress;
 
   double tolerance() const { return scene.survey.tolerance; }
   // Random numbers for item `number` of a stage; stages have numbers of their own.

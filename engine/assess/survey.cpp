@@ -76,8 +76,7 @@ Survey run_survey(const Scene& scene, const SurveyControl& control) {
                   source_hours(scene),
                   has_day_quantities(scene),
                   {},
-                  {},
-                  control.progress};
+                  {}};
   Survey survey;
   survey.scene = scene;
   survey.has_day = setting.has_day;

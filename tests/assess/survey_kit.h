@@ -23,7 +23,6 @@ class Stage {
                  source_hours(*scene_),
                  has_day_quantities(*scene_),
                  {},
-                 {},
                  {}} {}
   const Scene& scene() const { return *scene_; }
   const LightField& field() const { return *field_; }
