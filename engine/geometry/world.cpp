@@ -29,7 +29,8 @@ void set_ray(RayType& ray, const Vec3f& origin, const Vec3f& direction, float di
 
 }  // namespace
 
-// Geometry 0 holds every flat diffuse rectangle, geometry 1 the branches.
+// Geometry 0 holds every flat diffuse rectangle, geometry 1 the branches, geometry 2 the balls at their
+// ends and bends.
 struct World::Tree {
   RTCDevice device = rtcNewDevice(nullptr);
   RTCScene scene = nullptr;
@@ -38,6 +39,7 @@ struct World::Tree {
   std::vector<Eigen::Vector4f> curve_points;  // x, y, z, radius
   std::vector<unsigned> curve_starts;
   std::vector<int> curve_optics;
+  std::vector<int> point_optics;  // one a curve point
 
   ~Tree() {
     if (scene) rtcReleaseScene(scene);
@@ -86,6 +88,12 @@ void World::Tree::build() {
         curves, RTC_BUFFER_TYPE_INDEX, 0, RTC_FORMAT_UINT, sizeof(unsigned), curve_starts.size()));
     for (std::size_t i = 0; i < curve_starts.size(); ++i) indices[i] = curve_starts[i];
     attach(curves, 1);
+    // Embree misses a round curve when a ray runs exactly along its axis; balls at its points stop such rays.
+    RTCGeometry balls = rtcNewGeometry(device, RTC_GEOMETRY_TYPE_SPHERE_POINT);
+    auto* centres = static_cast<float*>(rtcSetNewGeometryBuffer(
+        balls, RTC_BUFFER_TYPE_VERTEX, 0, RTC_FORMAT_FLOAT4, 4 * sizeof(float), curve_points.size()));
+    std::copy_n(vertices, 4 * curve_points.size(), centres);
+    attach(balls, 2);
   }
   rtcCommitScene(scene);
 }
@@ -167,6 +175,7 @@ World::World(const Scene& scene) : tree_(std::make_unique<Tree>()) {
         tree_->curve_optics.push_back(optics);
       }
       tree_->curve_points.emplace_back(p.x(), p.y(), p.z(), radius);
+      tree_->point_optics.push_back(optics);
     }
   }
   for (const Plant& plant : scene.plants) {
@@ -202,8 +211,10 @@ bool World::closest(const Vec3f& origin, const Vec3f& direction, Hit& hit) const
   hit.distance = query.ray.tfar;
   hit.normal = Vec3f(query.hit.Ng_x, query.hit.Ng_y, query.hit.Ng_z).normalized();
   if (hit.normal.dot(direction) > 0) hit.normal = -hit.normal;
-  hit.optics = query.hit.geomID == 0 ? tree_->rectangle_optics[query.hit.primID]
-                                     : tree_->curve_optics[query.hit.primID];
+  const std::vector<int>& optics = query.hit.geomID == 0   ? tree_->rectangle_optics
+                                   : query.hit.geomID == 1 ? tree_->curve_optics
+                                                           : tree_->point_optics;
+  hit.optics = optics[query.hit.primID];
   return true;
 }
 

@@ -248,5 +248,18 @@ TEST(World, OfNothingButAirLetsEverythingPass) {
   EXPECT_TRUE(world.bounds().contains(Vec3f(1, 1, 1)));
 }
 
+TEST(World, RayAlongABranchesAxisIsStopped) {
+  Scene scene;
+  kit::add_box(scene, {1, 1, 1}, -1);
+  scene.branches.push_back(
+      {"trunk", {{0.5, 0.5, 0.1}, {0.5, 0.5, 0.6}}, 0.1, kit::add_material(scene, kit::grey(0.3))});
+  const World world(scene);
+  Hit hit;
+  ASSERT_TRUE(world.closest(Vec3f(0.5f, 0.5f, 0.95f), -Vec3f::UnitZ(), hit));
+  EXPECT_NEAR(hit.distance, 0.95 - 0.65, 1e-5);
+  EXPECT_NEAR(hit.normal.z(), 1, 1e-5);
+  EXPECT_TRUE(world.blocked(Vec3f(0.5f, 0.5f, 0.95f), -Vec3f::UnitZ(), 0.9f));
+}
+
 }  // namespace
 }  // namespace boughlight
