@@ -89,4 +89,17 @@ inline Point& add_point(Scene& scene, const std::string& name, const Vec3& at,
   return scene.points.back();
 }
 
+inline Plant& add_plant(Scene& scene, const Vec3& centre, const Vec3& radii, double leaf_area,
+                        double leaf_length, double leaf_width, int leaf_material) {
+  Plant plant;
+  plant.name = "bush";
+  plant.crown_centre = centre;
+  plant.radii = radii;
+  plant.leaf_area = leaf_area;
+  plant.leaf_length = leaf_length, plant.leaf_width = leaf_width;
+  plant.leaf_material = leaf_material;
+  scene.plants.push_back(plant);
+  return scene.plants.back();
+}
+
 }  // namespace boughlight::kit

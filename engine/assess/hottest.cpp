@@ -39,7 +39,7 @@ class Searcher {
     rays += found.rays;
     Brightest brightest = brightest_orientation(found, search.scale);
     if (effort.paths == 0) {
-      const std::size_t cell = cell_at(place);
+      const std::size_t cell = light_.grid->nearest_cell(place.cast<float>());
       Orientations reflected = Orientations::Zero();
       for (std::size_t channel = 0; channel < light_.zones.channels.size(); ++channel)
         reflected += search.scale[static_cast<Eigen::Index>(channel)] * light_.light->oriented(channel, cell);
@@ -90,27 +90,6 @@ class Searcher {
   }
 
  private:
-  std::size_t cell_at(const Vec3& place) const {
-    std::size_t cell = 0;
-    float nearest = std::numeric_limits<float>::infinity();
-    for (const auto& block : light_.grid->blocks()) {
-      std::array<int, 3> index{};
-      Vec3f centre;
-      for (std::size_t axis = 0; axis < 3; ++axis) {
-        const int i = static_cast<int>(axis);
-        const float inside = (static_cast<float>(place[i]) - block.corner[i]) / block.cell[i];
-        index[axis] = std::clamp(static_cast<int>(std::floor(inside)), 0, block.count[axis] - 1);
-        centre[i] = block.corner[i] + (static_cast<float>(index[axis]) + 0.5f) * block.cell[i];
-      }
-      const float distance = (place.cast<float>() - centre).squaredNorm();
-      if (distance >= nearest) continue;
-      nearest = distance;
-      cell = block.first +
-             static_cast<std::size_t>(index[0] + block.count[0] * (index[1] + block.count[1] * index[2]));
-    }
-    return cell;
-  }
-
   Setting& setting_;
   const GridLight& light_;
 };

@@ -70,4 +70,25 @@ Vec3f CellGrid::low_corner(std::size_t cell) const {
              Vec3f(static_cast<float>(index[0]), static_cast<float>(index[1]), static_cast<float>(index[2])));
 }
 
+std::size_t CellGrid::nearest_cell(const Vec3f& place) const {
+  std::size_t cell = 0;
+  float nearest = std::numeric_limits<float>::infinity();
+  for (const Block& block : blocks_) {
+    std::array<int, 3> index{};
+    Vec3f centre;
+    for (std::size_t axis = 0; axis < 3; ++axis) {
+      const int i = static_cast<int>(axis);
+      const float inside = (place[i] - block.corner[i]) / block.cell[i];
+      index[axis] = std::clamp(static_cast<int>(std::floor(inside)), 0, block.count[axis] - 1);
+      centre[i] = block.corner[i] + (static_cast<float>(index[axis]) + 0.5f) * block.cell[i];
+    }
+    const float distance = (place - centre).squaredNorm();
+    if (distance >= nearest) continue;
+    nearest = distance;
+    cell = block.first +
+           static_cast<std::size_t>(index[0] + block.count[0] * (index[1] + block.count[1] * index[2]));
+  }
+  return cell;
+}
+
 }  // namespace boughlight

@@ -152,15 +152,9 @@ TEST(Hottest, OfTwoLampsIsFoundWhereTheyAddUp) {
 TEST(Hottest, BetweenLeavesThatHideTheLamp) {
   Scene scene = black_box({0.4, 0.3, 0.5}, 0.03);
   open(scene, Side::top);
-  Plant plant;
-  plant.name = "thicket";
-  plant.crown_centre = {0.2, 0.15, 0.42};
-  plant.radii = {0.18, 0.14, 0.07};
-  plant.leaf_area = 0.12;
-  plant.leaf_length = 0.04, plant.leaf_width = 0.02;
-  plant.leaf_material = kit::add_material(scene, kit::grey(0.05, 0.05));
-  plant.seed = 3;
-  scene.plants.push_back(plant);
+  Plant& thicket = kit::add_plant(scene, {0.2, 0.15, 0.42}, {0.18, 0.14, 0.07}, 0.12, 0.04, 0.02,
+                                  kit::add_material(scene, kit::grey(0.05, 0.05)));
+  thicket.seed = 3;
   kit::add_lamp(scene, make_disc_emitter(0.06, nullptr), {0.2, 0.15, 0.6}, 4);
   kit::Stage stage(scene);
   expect_as_good_as(stage, 0.01, {16, 0});

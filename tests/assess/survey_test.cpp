@@ -22,15 +22,9 @@ Scene small_scene() {
   kit::set_face(box, Side::top, mesh);
   kit::set_face(box, Side::front, kit::add_material(scene, kit::pane(0.85)));
   scene.branches.push_back({"bough", {{0.05, 0.15, 0.3}, {0.35, 0.15, 0.35}}, 0.02, wall});
-  Plant plant;
-  plant.name = "bush";
-  plant.crown_centre = {0.3, 0.2, 0.15};
-  plant.radii = {0.08, 0.08, 0.1};
-  plant.leaf_area = 0.03;
-  plant.leaf_length = 0.03, plant.leaf_width = 0.02;
-  plant.leaf_material = kit::add_material(scene, kit::grey(0.2, 0.2));
-  plant.needs = {kit::want(Quantity::dli, 0.01, std::nullopt)};
-  scene.plants.push_back(plant);
+  Plant& bush = kit::add_plant(scene, {0.3, 0.2, 0.15}, {0.08, 0.08, 0.1}, 0.03, 0.03, 0.02,
+                               kit::add_material(scene, kit::grey(0.2, 0.2)));
+  bush.needs = {kit::want(Quantity::dli, 0.01, std::nullopt)};
   kit::add_uv_lamp(scene, make_tube_emitter(0.3, 0.016, nullptr), {0.2, 0.15, 0.67}, 1);
   kit::add_lamp(scene, make_disc_emitter(0.08, nullptr), {0.1, 0.15, 0.7}, 20);
   for (Lamp& lamp : scene.lamps) lamp.lit = {{8, 18}};

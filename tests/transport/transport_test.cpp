@@ -72,7 +72,7 @@ TEST(Cavity, MeanIrradianceIsFluxOverAreaTimesOneMinusReflectance) {
     const double expected = 1 / (1 - rho);
     EXPECT_NEAR(total, expected, 4 * error + 1e-3 * expected) << "rho " << rho << ", error " << error;
     EXPECT_LT(error, 0.02 * expected);
-    EXPECT_GT(area, 0);
+    EXPECT_NEAR(total / area, 1 / (area * (1 - rho)), (4 * error + 1e-3 * expected) / area);
   }
 }
 
@@ -89,15 +89,7 @@ TEST(Cells, LightCountedAlongItsWaysAgreesWithReadingsFromWithin) {
   kit::set_face(box, Side::left, glass);
   scene.branches.push_back({"bough", {{0.1, 0.2, 0.5}, {0.4, 0.25, 0.6}}, 0.04, wall});
   const int leaf = kit::add_material(scene, kit::grey(0.3, 0.3));
-  Plant plant;
-  plant.name = "bush";
-  plant.crown_centre = {0.25, 0.2, 0.3};
-  plant.radii = {0.15, 0.12, 0.2};
-  plant.leaf_area = 0.1;
-  plant.leaf_length = 0.05, plant.leaf_width = 0.03;
-  plant.leaf_material = leaf;
-  plant.seed = 3;
-  scene.plants.push_back(plant);
+  kit::add_plant(scene, {0.25, 0.2, 0.3}, {0.15, 0.12, 0.2}, 0.1, 0.05, 0.03, leaf).seed = 3;
   kit::add_lamp(scene, make_tube_emitter(0.4, 0.016, make_trough(70 * pi / 180)), {0.25, 0.2, 0.87});
   Room room;
   room.lux = 1;
