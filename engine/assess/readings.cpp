@@ -110,7 +110,7 @@ Receiver receiver_of(const Setting& setting, const Request& request, std::uint64
 
 }  // namespace
 
-std::vector<Reading> take_readings(Setting& setting) {
+void take_readings(Setting& setting, Survey& survey) {
   const Scene& scene = setting.scene;
   std::vector<Request> requests = requests_of(scene);
   tbb::parallel_for(std::size_t{0}, requests.size(), [&](std::size_t i) {
@@ -138,10 +138,9 @@ std::vector<Reading> take_readings(Setting& setting) {
                         Vec3f::UnitZ(), setting.stream(kReadingStage, tasks.size())),
          common_goals(setting)});
   }
-  const std::vector<Response> responses =
+  std::vector<Response> responses =
       gather_to_tolerance(setting.field, tasks, setting.tolerance(), setting.budget, setting.spent);
 
-  std::vector<Reading> readings;
   for (std::size_t i = 0; i < requests.size(); ++i) {
     Reading reading = std::move(requests[i].reading);
     reading.values = facing_figures(setting, responses[i]);
@@ -155,9 +154,10 @@ std::vector<Reading> take_readings(Setting& setting) {
           {want, figure, *figure.converged ? judge(figure, want.limits) : Verdict::unsure});
     }
     if (requests[i].crown) reading.top = facing_figures(setting, responses[top_task[i]]);
-    readings.push_back(std::move(reading));
+    survey.readings.push_back(std::move(reading));
   }
-  return readings;
+  responses.resize(requests.size());
+  survey.responses = std::move(responses);
 }
 
 }  // namespace boughlight

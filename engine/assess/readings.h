@@ -5,7 +5,8 @@
 
 namespace boughlight {
 
-// In the scene's order: perches, plants, points. Wants are judged.
-std::vector<Reading> take_readings(Setting& setting);
+// In the scene's order: perches, plants, points. Wants are judged. Fills survey.readings and
+// survey.responses.
+void take_readings(Setting& setting, Survey& survey);
 
 }  // namespace boughlight

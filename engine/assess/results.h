@@ -7,19 +7,14 @@
 #include <string>
 #include <vector>
 
+#include "assess/figure.h"
+#include "assess/results_animal.h"
+#include "assess/results_day.h"
+#include "assess/results_doubt.h"
 #include "scene/model.h"
+#include "transport/gather.h"
 
 namespace boughlight {
-
-enum class Verdict { met, unsure, below, above };
-std::string_view verdict_name(Verdict verdict);  // "met", "unsure", "below", "above"
-
-struct Figure {
-  double value = 0;
-  double se = 0;                  // standard error of the solver alone
-  std::optional<bool> converged;  // only on figures that carry a limit: did se reach the tolerance
-};
-using Figures = std::map<Quantity, Figure>;
 
 struct WantResult {
   Want want;
@@ -107,12 +102,17 @@ std::string_view whole_verdict_name(WholeVerdict verdict);
 struct Survey {
   Scene scene;
   std::vector<Reading> readings;  // perches, plants, points, in the scene's order
-  std::vector<GridBox> grid;      // one a box
+  // What each reading was weighed from, beside `readings`: any dimmer, age or hour is a dot product with it.
+  std::vector<Response> responses;
+  std::vector<GridBox> grid;  // one a box
   std::vector<Cell> cells;
   std::vector<Level> levels;                  // from the floor up
   std::map<std::string, ZoneFraction> zones;  // "basking", "refuge", where the animal asks for them
   std::vector<ZoneWantResult> zone_wants;
   std::optional<Hottest> hottest;
+  AnimalFindings animal;
+  DayFindings day;
+  DoubtFindings doubt;
   std::vector<Caution> cautions;
   WholeVerdict verdict = WholeVerdict::met;
   bool has_day = false;  // every source has hours, so day quantities exist

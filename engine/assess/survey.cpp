@@ -82,7 +82,7 @@ Survey run_survey(const Scene& scene, const SurveyControl& control) {
   survey.has_day = setting.has_day;
   survey.leaf_count = field.world().leaf_count();
   progress("reading perches, plants and points", 0.05);
-  survey.readings = take_readings(setting);
+  take_readings(setting, survey);
   progress("lighting the grid", 0.3);
   const GridLight light = light_cells(setting);
   lay_out_grid(setting, light, survey);

@@ -52,6 +52,8 @@ struct Material {
   std::optional<double> flat;     // mesh: measured transmittance at all angles, no scatter
   int layers = 1;                 // mesh
   double soiling = 1;             // mesh: further factor on the straight light, 0..1
+  // mesh: one standard deviation of its transmittance, relative; nothing: Doubts::mesh.
+  std::optional<double> spread;
 };
 
 // --- geometry
@@ -93,6 +95,14 @@ struct Board {
   double distance(const Vec3& p) const;  // >= 0
 };
 
+// How a plant fares at a reading: it dies slowly below `survive`, stands still between `hold` and `grow`.
+// Every step may be left out.
+struct BandedNeed {
+  Quantity quantity = Quantity::dli;
+  std::optional<Limits> survive, hold, grow;
+  Mark mark;
+};
+
 struct Plant {
   std::string name;
   Vec3 crown_centre = Vec3::Zero();
@@ -103,6 +113,7 @@ struct Plant {
   double leaf_length = 0, leaf_width = 0;
   int leaf_material = -1;
   std::vector<Want> needs;
+  std::vector<BandedNeed> bands;  // needs with steps; the one that is judged is among `needs` as well
   Mark mark;
 
   Vec3 grown_radii() const { return radii * growth; }
@@ -135,9 +146,17 @@ struct Point {
   Mark mark;
 };
 
+// Another age of the same animal, read at the same perches.
+struct AnimalSize {
+  std::string name;
+  double back = 0;                                // m
+  std::optional<std::pair<double, double>> body;  // length, height, m
+};
+
 struct Animal {
   double back = 0;                                // m
   std::optional<std::pair<double, double>> body;  // length, height, m
+  std::vector<AnimalSize> sizes;                  // further ones, beside `back` and `body`
   std::vector<Want> basking, refuge;              // a place counts where all hold; empty: not asked
   std::vector<Want> never;                        // uvi and irradiance only, max only
   double reach = 0;                               // m
@@ -165,6 +184,8 @@ struct Fixture {
   std::string distribution;  // for people: "trough, cut off at 70 deg"
   std::vector<LampPart> parts;
   std::optional<double> power_w;
+  std::optional<double>
+      spread;  // lamps of this type, one standard deviation, relative; nothing: Doubts::lamp
   std::string source;
 };
 
@@ -177,6 +198,9 @@ struct Lamp {
   double dim = 1;              // 0..1
   double burned_h = 0;
   std::optional<std::vector<ClockSpan>> lit;  // nothing: the lamp has no day quantities
+  double ramp_h =
+      0;  // rises over so many hours at the start of each lit span and falls over as many at its end
+  std::optional<double> spread;  // one standard deviation of its output, relative; nothing: the fixture's
   Mark mark;
 
   // Rotation whose columns are the emitter's local axes (along, aim x along, aim) in the scene's frame.
@@ -191,6 +215,37 @@ struct Room {
   SpectrumPerWatt per_watt;
   double irradiance_w_m2 = 0;  // the same light in W/m2, solved from lux
   std::optional<std::vector<ClockSpan>> lit;
+};
+
+// --- people, air and doubt
+// -----------------------------------------------------------------------------------------------
+
+// Where a keeper's face or hands are at work, with doors open.
+struct Workplace {
+  std::string name;
+  Vec3 at = Vec3::Zero();
+  Facing facing{true, Vec3::UnitZ()};
+  // The doors: faces that are open at work, as {index into Scene::boxes, side}.
+  std::vector<std::pair<std::size_t, Side>> open;
+  double hours_a_day = 0;  // at work there, 0 where it is not said
+  Mark mark;
+};
+
+// Temperature of the room's air, deg C.
+struct Air {
+  double day_c = 0;
+  std::optional<double> night_c, hot_c, cold_c;  // lowest at night; the hottest and the coldest day expected
+  std::optional<double> warm_from_h;             // the clock hour from which the air is as warm as by day
+  Mark mark;
+};
+
+// One standard deviation of what was declared, relative unless it is a length. Only a meter shrinks these.
+struct Doubts {
+  double lamp = 0.15;      // output of lamps of one type
+  double ageing = 0.08;    // output, by age, of a lamp that has burned
+  double mesh = 0.10;      // transmittance of a mesh
+  double surfaces = 0.15;  // light that was reflected: walls' and leaves' reflectance
+  double position = 0.01;  // m, height of lamps and perches
 };
 
 // --- the whole
@@ -217,6 +272,9 @@ struct Scene {
   std::vector<ZoneWant> zone_wants;
   std::vector<Lamp> lamps;
   std::optional<Room> room;
+  std::vector<Workplace> workplaces;
+  std::optional<Air> air;
+  Doubts doubts;
   SurveySettings survey;
   std::vector<std::string> notes;  // cautions the loader raises (text for people)
 

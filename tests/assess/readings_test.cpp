@@ -28,9 +28,16 @@ Perch& add_perch(Scene& scene, const Vec3& at) {
   return scene.perches.back();
 }
 
+std::vector<Reading> readings_of(kit::Stage& stage) {
+  Survey survey;
+  take_readings(stage.setting(), survey);
+  EXPECT_EQ(survey.responses.size(), survey.readings.size());
+  return survey.readings;
+}
+
 Reading first_reading(Scene scene) {
   kit::Stage stage(std::move(scene));
-  return take_readings(stage.setting()).front();
+  return readings_of(stage).front();
 }
 
 TEST(Perch, IsReadAtTheBackFacingThePointLamp) {
@@ -76,7 +83,7 @@ TEST(Reading, SharesOfTheLampsAddUp) {
   kit::add_point(scene, "slanted", {0.2, 0.3, 0.4}, {1, 0, 1});
   scene.survey.tolerance = 0.05;
   kit::Stage stage(scene);
-  const auto readings = take_readings(stage.setting());
+  const auto readings = readings_of(stage);
   ASSERT_EQ(readings.size(), 2u);
   EXPECT_EQ(readings[1].facing, "given");
   for (const Reading& reading : readings) {
@@ -121,7 +128,7 @@ TEST(Reading, OnAFaceReadsTheSideItLooksInto) {
   kit::add_point(scene, "under the floor", {0.25, 0.25, 0}, {0, 0, -1});
   kit::add_point(scene, "left wall", {0, 0.25, 0.4}, {1, 0, 0});
   kit::Stage stage(scene);
-  const auto readings = take_readings(stage.setting());
+  const auto readings = readings_of(stage);
   const auto irradiance = [&](std::size_t i) { return readings[i].values.at(Quantity::irradiance).value; };
   const double i0 = 10 / (4 * 3.14159265358979);
   EXPECT_NEAR(irradiance(0), i0 / 0.16, 1e-3 * i0 / 0.16);
@@ -138,7 +145,7 @@ TEST(Reading, OnAWallFacesTheBrightestLightOnItsLitSide) {
       {0, 0.25, 0.4}, {0.5, 0.25, 0.3}, {0.25, 0, 0.4}, {0.3, 0.5, 0.3}, {0.25, 0.3, 0}};
   for (const Vec3& at : places) kit::add_point(scene, "on a wall", at).facing.brightest = true;
   kit::Stage stage(scene);
-  for (const Reading& reading : take_readings(stage.setting())) {
+  for (const Reading& reading : readings_of(stage)) {
     const Vec3 way = scene.lamps[0].at - reading.at;
     EXPECT_GT(reading.direction.dot(way.normalized()), 1 - 1e-6) << reading.at.transpose();
     EXPECT_NEAR(reading.values.at(Quantity::uvi).value, 1 / way.squaredNorm(), 2e-3 / way.squaredNorm());
@@ -202,7 +209,7 @@ Scene hard_to_know(double limit) {
 TEST(Budget, ThatIsTooSmallEndsUnsureNotMet) {
   kit::Stage stage(hard_to_know(1e-3));  // far below what is there
   stage.setting().budget.rays = 1000;
-  const Reading reading = take_readings(stage.setting()).front();
+  const Reading reading = readings_of(stage).front();
   EXPECT_EQ(reading.wants.front().figure.converged, false);
   EXPECT_EQ(reading.wants.front().verdict, Verdict::unsure);
   EXPECT_GT(reading.values.at(Quantity::uvi).value, 1e-3);
@@ -214,7 +221,7 @@ TEST(Budget, ThatIsAmpleReachesTheTolerance) {
   Scene scene = hard_to_know(1e-3);
   scene.survey.tolerance = 0.01;
   kit::Stage stage(scene);
-  const Reading reading = take_readings(stage.setting()).front();
+  const Reading reading = readings_of(stage).front();
   const Figure& figure = reading.wants.front().figure;
   EXPECT_EQ(figure.converged, true);
   EXPECT_LE(figure.se, 0.01 * figure.value);
