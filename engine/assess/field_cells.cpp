@@ -4,7 +4,6 @@
 #include <tbb/parallel_for.h>
 
 #include <algorithm>
-#include <bit>
 #include <cmath>
 
 #include "assess/judge.h"
@@ -18,40 +17,63 @@ constexpr double kAskedRms = 0.05;  // of the cells above a tenth of the mean
 constexpr std::uint32_t kPilotPlaces = 2, kPilotPaths = 512;
 constexpr std::uint32_t kLeastPlaces = 2, kLeastPaths = 1024, kMostPlaces = 1u << 12, kMostPaths = 1u << 22;
 
-// RMS of the relative standard errors over the cells above a tenth of the mean, the largest of the mapped
-// quantities, where the errors come from `part` and the values from `part` + `rest`.
-double rms_error(const Setting& setting, const CellGrid& grid, const CellLight& part, const CellLight& rest) {
-  double worst = 0;
+// Standard errors of the cells relative to their values, the largest of the mapped quantities, where the
+// errors come from `part` and the values from `part` + `rest`. A cell below a tenth of the mean is taken as
+// that bright and told by `faint`: how well it is known matters less.
+struct CellErrors {
+  std::vector<double> relative;
+  std::vector<char> faint;
+
+  double rms() const {
+    double sum = 0, count = 0;
+    for (std::size_t cell = 0; cell < relative.size(); ++cell)
+      if (!faint[cell]) sum += relative[cell] * relative[cell], ++count;
+    return count > 0 ? std::sqrt(sum / count) : 0;
+  }
+  double mean() const {
+    double sum = 0;
+    for (const double error : relative) sum += error;
+    return sum / std::max(1.0, static_cast<double>(relative.size()));
+  }
+};
+CellErrors cell_errors(const Setting& setting, const CellGrid& grid, const CellLight& part,
+                       const CellLight& rest) {
+  CellErrors errors{std::vector<double>(grid.size(), 0.0), std::vector<char>(grid.size(), 1)};
   for (const Quantity quantity : {Quantity::uvi, Quantity::ppfd, Quantity::irradiance}) {
-    const auto weights = setting.weights(quantity);
-    std::vector<double> values(grid.size()), errors(grid.size());
+    std::vector<Spectral> weights;
+    for (const SpectralD& bins : setting.weights(quantity)) weights.push_back(bins.cast<float>());
+    std::vector<Figure> figures(grid.size());
     tbb::parallel_for(std::size_t{0}, grid.size(), [&](std::size_t cell) {
       std::vector<double> replicates(kReplicates, 0.0);
       double other = 0;
       for (int replicate = 0; replicate < kReplicates; ++replicate)
         for (std::size_t source = 0; source < part.sources(); ++source) {
           replicates[static_cast<std::size_t>(replicate)] +=
-              (part.up(replicate, source, cell).cast<double>() * weights[source]).sum();
-          other += (rest.up(replicate, source, cell).cast<double>() * weights[source]).sum() / kReplicates;
+              static_cast<double>((part.up(replicate, source, cell) * weights[source]).sum());
+          other +=
+              static_cast<double>((rest.up(replicate, source, cell) * weights[source]).sum()) / kReplicates;
         }
-      const Figure figure = figure_of(replicates);
-      values[cell] = figure.value + other;
-      errors[cell] = figure.se;
+      figures[cell] = figure_of(replicates);
+      figures[cell].value += other;
     });
     double mean = 0;
-    for (const double value : values) mean += value / static_cast<double>(values.size());
-    double sum = 0, count = 0;
-    for (std::size_t cell = 0; cell < values.size(); ++cell)
-      if (values[cell] > 0.1 * mean && values[cell] > 0)
-        sum += errors[cell] * errors[cell] / (values[cell] * values[cell]), ++count;
-    if (count > 0) worst = std::max(worst, std::sqrt(sum / count));
+    for (const Figure& figure : figures) mean += figure.value / static_cast<double>(figures.size());
+    constexpr double kFaint = 0.1;
+    if (!(mean > 0)) continue;
+    for (std::size_t cell = 0; cell < figures.size(); ++cell) {
+      const double size = std::max(figures[cell].value, kFaint * mean);
+      errors.relative[cell] = std::max(errors.relative[cell], figures[cell].se / size);
+      if (figures[cell].value > kFaint * mean) errors.faint[cell] = 0;
+    }
   }
-  return worst;
+  return errors;
 }
 
+// The power of two nearest to samples x factor: those stratify best, and over many cells too much here makes
+// up for too little there.
 std::uint32_t scaled(std::uint32_t samples, double factor, std::uint32_t least, std::uint32_t most) {
-  const double wanted = std::clamp(std::ceil(samples * factor), 1.0, static_cast<double>(most));
-  return std::clamp(std::bit_ceil(static_cast<std::uint32_t>(wanted)), least, most);
+  const double wanted = std::clamp(samples * factor, static_cast<double>(least), static_cast<double>(most));
+  return static_cast<std::uint32_t>(std::exp2(std::round(std::log2(wanted))));
 }
 
 }  // namespace
@@ -118,31 +140,37 @@ GridLight light_cells(Setting& setting) {
   const CellGrid& grid = *result.grid;
   const std::size_t sources = field.source_count();
 
-  std::uint32_t places = kLeastPlaces;
+  std::vector<std::uint32_t> places(grid.size(), kLeastPlaces);
   std::vector<std::uint32_t> paths(sources, kLeastPaths);
   {
     CellLight direct(grid.size(), sources, 0), indirect(grid.size(), sources, 0);
     const std::uint64_t seed = setting.stream(kPilotStage, 0);
-    add_direct(field, scene, grid, kPilotPlaces, seed, direct);
+    add_direct(field, scene, grid, std::vector(grid.size(), kPilotPlaces), seed, direct);
     add_indirect(field, grid, {}, std::vector(sources, kPilotPaths), seed, indirect);
     setting.spent += direct.rays;
     setting.spent += indirect.rays;
-    // Share the allowed error between the two so that both together take the fewest rays.
-    const double direct_error = rms_error(setting, grid, direct, indirect);
-    const double indirect_error = rms_error(setting, grid, indirect, direct);
+    const CellErrors direct_errors = cell_errors(setting, grid, direct, indirect);
+    const double indirect_error = cell_errors(setting, grid, indirect, direct).rms();
+    // Places go where they help: in proportion to each cell's error the squares add up to the allowed sum
+    // with the fewest rays, as if every cell had the mean of the errors. Share the allowed error between
+    // direct and reflected light so that both together take the fewest rays.
+    const double direct_error = direct_errors.mean();
     const double direct_cost = std::sqrt(static_cast<double>(direct.rays.shadow) + 1);
     const double indirect_cost = std::sqrt(static_cast<double>(indirect.rays.closest) + 1);
     const double both =
         (direct_error * direct_cost + indirect_error * indirect_cost) / (kAskedRms * kAskedRms);
-    places = scaled(kPilotPlaces, direct_error * both / direct_cost, kLeastPlaces, kMostPlaces);
     paths.assign(sources,
                  scaled(kPilotPaths, indirect_error * both / indirect_cost, kLeastPaths, kMostPaths));
     // Keep within what is left of the budget; a quarter of it is always there for the maps.
     const double used = static_cast<double>(setting.spent.shadow + setting.spent.closest);
     const double left = std::max(setting.budget.rays - used, setting.budget.rays / 4) / 2;
-    const double pilot_direct = static_cast<double>(direct.rays.shadow) / kPilotPlaces;
+    const double rays_a_place = static_cast<double>(direct.rays.shadow) / kPilotPlaces;
+    const double wanted = kPilotPlaces * direct_error * both / direct_cost;
+    const double fewer = std::min(1.0, left / std::max(1.0, wanted * rays_a_place));
+    for (std::size_t cell = 0; cell < grid.size(); ++cell)
+      places[cell] = scaled(kPilotPlaces, fewer * direct_errors.relative[cell] * both / direct_cost,
+                            kLeastPlaces, kMostPlaces);
     const double pilot_paths = static_cast<double>(indirect.rays.closest) / kPilotPaths;
-    while (places > kLeastPlaces && places * pilot_direct > left) places /= 2;
     while (!paths.empty() && paths.front() > kLeastPaths && paths.front() * pilot_paths > left)
       for (auto& count : paths) count /= 2;
   }

@@ -34,11 +34,18 @@ class Searcher {
   // compare.
   Brightest at(const Vec3& place, const Search& search, const GatherEffort& effort, RayCount& rays,
                std::uint64_t id) const {
-    DirectedLight found =
+    const DirectedLight found =
         collect_light(setting_.field, light_.zones.channels, place.cast<float>(), id, effort);
     rays += found.rays;
+    return weigh(found, place, search, effort.paths == 0);
+  }
+
+  // The same of light already collected; `mean_reflected`: it holds no light paths, so the cell's mean stands
+  // in.
+  Brightest weigh(const DirectedLight& found, const Vec3& place, const Search& search,
+                  bool mean_reflected) const {
     Brightest brightest = brightest_orientation(found, search.scale);
-    if (effort.paths == 0) {
+    if (mean_reflected) {
       const std::size_t cell = light_.grid->nearest_cell(place.cast<float>());
       Orientations reflected = Orientations::Zero();
       for (std::size_t channel = 0; channel < light_.zones.channels.size(); ++channel)
@@ -58,6 +65,18 @@ class Searcher {
       }
     }
     return brightest;
+  }
+
+  // Every search's reading at a place, from the same light.
+  std::vector<Brightest> look(const Vec3& place, const std::vector<Search>& searches, RayCount& rays,
+                              std::uint64_t id) const {
+    constexpr GatherEffort kLook{16, 0};
+    const DirectedLight found =
+        collect_light(setting_.field, light_.zones.channels, place.cast<float>(), id, kLook);
+    rays += found.rays;
+    std::vector<Brightest> readings;
+    for (const Search& search : searches) readings.push_back(weigh(found, place, search, true));
+    return readings;
   }
 
   // Direct light alone, at the orientation where it is greatest.
@@ -109,22 +128,31 @@ std::vector<Candidate> spread_out(std::vector<Candidate> candidates, std::size_t
   return chosen;
 }
 
+// Every search's readings at the places to start from, all from the same light.
+std::vector<std::vector<Candidate>> look_at(Setting& setting, const Searcher& searcher,
+                                            const std::vector<Vec3>& starts,
+                                            const std::vector<Search>& searches) {
+  std::vector<std::vector<Candidate>> looked(searches.size(), std::vector<Candidate>(starts.size()));
+  std::vector<RayCount> rays(starts.size());
+  tbb::parallel_for(std::size_t{0}, starts.size(), [&](std::size_t i) {
+    const std::vector<Brightest> readings =
+        searcher.look(starts[i], searches, rays[i], setting.stream(kSearchStage, 0));
+    for (std::size_t k = 0; k < searches.size(); ++k) looked[k][i] = {starts[i], readings[k]};
+  });
+  for (const RayCount& count : rays) setting.spent += count;
+  return looked;
+}
+
+// From the places looked at to the one that reads most.
 Candidate search_for(Setting& setting, const Searcher& searcher, const Reachable& reachable,
-                     const std::vector<Vec3>& starts, const Search& search, double spacing,
+                     std::vector<Candidate> candidates, const Search& search, double spacing,
                      std::uint64_t number) {
-  constexpr GatherEffort kLook{16, 0}, kClimb{64, 0}, kChoose{256, 2048}, kRefine{64, 512};
+  constexpr GatherEffort kClimb{64, 0}, kChoose{256, 2048}, kRefine{64, 512};
   constexpr std::size_t kClimbs = 10, kChoices = 4, kScattered = 16, kJitters = 24;
   constexpr double kLeastStep = 1e-3;
   constexpr float kMostlyDirect = 0.9f;
-  const std::uint64_t id = setting.stream(kSearchStage, number);
+  const std::uint64_t id = setting.stream(kSearchStage, 0);
 
-  std::vector<RayCount> rays(starts.size());
-  std::vector<Candidate> candidates(starts.size());
-  const auto look = [&](std::size_t i) {
-    candidates[i].brightest = searcher.at(candidates[i].at, search, kLook, rays[i], id);
-  };
-  for (std::size_t i = 0; i < starts.size(); ++i) candidates[i].at = starts[i];
-  tbb::parallel_for(std::size_t{0}, candidates.size(), look);
   // Leaves and branches cut the light into pieces smaller than the lattice: look again around the best.
   const std::size_t first_scattered = candidates.size();
   for (const Candidate& centre : spread_out(candidates, kScattered, spacing))
@@ -134,8 +162,10 @@ Candidate search_for(Setting& setting, const Searcher& searcher, const Reachable
       const Vec3 place = centre.at + spacing * Vec3(x, y, z);
       if (reachable.contains(place)) candidates.push_back({place, {}});
     }
-  rays.resize(candidates.size());
-  tbb::parallel_for(first_scattered, candidates.size(), look);
+  std::vector<RayCount> rays(candidates.size());
+  tbb::parallel_for(first_scattered, candidates.size(), [&](std::size_t i) {
+    candidates[i].brightest = searcher.look(candidates[i].at, {search}, rays[i], id).front();
+  });
 
   std::vector<Candidate> climbed = spread_out(candidates, kClimbs, spacing / 2);
   tbb::parallel_for(std::size_t{0}, climbed.size(), [&](std::size_t i) {
@@ -187,11 +217,12 @@ std::optional<Hottest> find_hottest(Setting& setting, const GridLight& light) {
 
   // The reported figures come from samples of their own, to the survey's tolerance.
   std::vector<Task> tasks;
+  std::vector<std::vector<Candidate>> looked = look_at(setting, searcher, starts, searches);
   std::vector<Candidate> winners;
   std::vector<Want> limits;
   for (std::size_t i = 0; i < searches.size(); ++i) {
     const Search& search = searches[i];
-    winners.push_back(search_for(setting, searcher, reachable, starts, search, spacing, i));
+    winners.push_back(search_for(setting, searcher, reachable, std::move(looked[i]), search, spacing, i));
     Want want;
     want.quantity = zones.quantities[search.quantity];
     for (const Want& never : scene.animal->never)

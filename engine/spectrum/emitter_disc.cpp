@@ -117,21 +117,25 @@ class FormDisc final : public Disc {
   // Half of the samples even in solid angle, half even over the area, each weighted by the mean of both
   // densities: the first keeps near places steady, the second those that see the disc at a grazing angle.
   EmitterPoint connect(const Vec3& from, double u1, double u2) const override {
+    // From further away than this many radii all parts of the disc are seen much alike: even over the area
+    // alone.
+    constexpr double kFarRadii = 4;
     const double z = std::abs(from.z());
+    const bool both = z > 0 && from.squaredNorm() < kFarRadii * kFarRadii * radius_ * radius_;
     const DiscView view(radius_, from);
     Vec3 point;
-    if (z > 0 && u1 < 0.5) {
+    if (both && u1 < 0.5) {
       const auto sample = view.sample(2 * u1, u2);
       point = {sample.x, sample.y, 0};
     } else {
-      point = even_point(z > 0 ? 2 * u1 - 1 : u1, u2);
+      point = even_point(both ? 2 * u1 - 1 : u1, u2);
     }
     const Vec3 way = from - point;
     const double r2 = way.squaredNorm();
     if (!(r2 > 0)) return {};
     const double r = std::sqrt(r2);
     const double intensity = form_->intensity(way / r);
-    if (!(z > 0)) return {point, intensity / r2};
+    if (!both) return {point, intensity / r2};
     const double solid = view.inverse_pdf_at(point.x(), point.y());
     if (!(solid > 0)) return {point, 0};
     return {point, intensity / (0.5 * r2 + 0.5 * area_ * (z / r) / solid)};

@@ -6,9 +6,12 @@ namespace boughlight {
 
 Brightest brightest_orientation(const DirectedLight& light, const Eigen::ArrayXf& scale) {
   const Eigen::ArrayXf weights = (light.values.colwise() * scale).colwise().sum().transpose();
+  // One coordinate after another, so that whole registers are filled.
+  const Eigen::ArrayXf x = light.directions.row(0), y = light.directions.row(1), z = light.directions.row(2);
+  Eigen::ArrayXf seen(weights.size());
   const auto seen_by = [&](const Vec3f& normal) -> Vec3f {
-    const Eigen::ArrayXf cosines = (light.directions.matrix().transpose() * normal).array();
-    return light.directions.matrix() * (cosines > 0).select(weights, 0.0f).matrix();
+    seen = (normal.x() * x + normal.y() * y + normal.z() * z > 0).select(weights, 0.0f);
+    return {(seen * x).sum(), (seen * y).sum(), (seen * z).sum()};
   };
   Brightest best;
   const auto consider = [&](Vec3f normal) {

@@ -73,11 +73,12 @@ Vec3f place_in_cell(const Scene& scene, const CellGrid& grid, std::size_t cell, 
   return place;
 }
 
-void add_direct(const LightField& field, const Scene& scene, const CellGrid& grid, std::uint32_t samples,
-                std::uint64_t seed, CellLight& light) {
+void add_direct(const LightField& field, const Scene& scene, const CellGrid& grid,
+                const std::vector<std::uint32_t>& places, std::uint64_t seed, CellLight& light) {
   std::vector<RayCount> rays(grid.size());
   tbb::parallel_for(std::size_t{0}, grid.size(), [&](std::size_t cell) {
     if (grid.free_share(cell) <= 0) return;
+    const std::uint32_t samples = places[cell];
     std::vector<float> grey(field.source_count());
     for (int replicate = 0; replicate < kReplicates; ++replicate) {
       std::fill(grey.begin(), grey.end(), 0.0f);

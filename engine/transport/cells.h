@@ -50,9 +50,9 @@ class CellLight {
   std::vector<float> up_, oriented_;
 };
 
-// Adds the direct light (not by way of mirrors): `samples` places a cell in each replicate.
-void add_direct(const LightField& field, const Scene& scene, const CellGrid& grid, std::uint32_t samples,
-                std::uint64_t seed, CellLight& light);
+// Adds the direct light (not by way of mirrors): places[cell] places in each replicate.
+void add_direct(const LightField& field, const Scene& scene, const CellGrid& grid,
+                const std::vector<std::uint32_t>& places, std::uint64_t seed, CellLight& light);
 
 // Adds all light that has left a surface, a mesh or a mirror, and the room's: paths[source] light paths a
 // source in each replicate; channels as those of `light`.

@@ -6,11 +6,39 @@
 
 namespace boughlight {
 
+namespace {
+
+// Whether any way from a place to a ball can cross the pane: false spares the work of connecting to a lamp
+// that the mirror does not show. May be true where none can.
+bool may_cross(const Panel& pane, const Vec3f& place, const Vec3f& centre, float radius) {
+  const float near = std::abs(pane.signed_distance(place));
+  const float across = -std::copysign(1.0f, pane.signed_distance(place)) * pane.signed_distance(centre);
+  const float nearest = std::max(0.0f, across - radius), farthest = across + radius;
+  if (!(farthest > 0)) return false;
+  // How far along the way the crossing may lie, as a share of it.
+  const float low = near / (near + farthest), high = near > 0 ? near / (near + nearest) : 1.0f;
+  const auto overlaps = [&](const Vec3f& axis, float length) {
+    const float from = axis.dot(place - pane.corner), way = axis.dot(centre - place);
+    const float least = way - radius, most = way + radius;
+    return from + std::max(low * most, high * most) >= 0 &&
+           from + std::min(low * least, high * least) <= length;
+  };
+  return overlaps(pane.u, pane.length_u) && overlaps(pane.v, pane.length_v);
+}
+
+}  // namespace
+
 LightField::LightField(const Scene& scene, Importance importance)
     : world_(scene), importance_(std::move(importance)), has_room_(scene.has_room_light()) {
   for (const Lamp& lamp : scene.lamps) {
     fixtures_.push_back(lamp.fixture);
-    lamps_.push_back({lamp.fixture->emitter.get(), lamp.scene_from_local(), lamp.at});
+    const Emitter& emitter = *lamp.fixture->emitter;
+    Vec3 reach = Vec3::Zero();
+    for (const Vec3& axis : {Vec3(Vec3::UnitX()), Vec3(Vec3::UnitY()), Vec3(Vec3::UnitZ())})
+      reach += std::max(emitter.extent(axis), emitter.extent(-axis)) * axis;
+    constexpr double kRounding = 1e-5;
+    lamps_.push_back({&emitter, lamp.scene_from_local(), lamp.at,
+                      static_cast<float>(reach.norm() * (1 + kRounding) + kRounding)});
   }
 }
 
@@ -41,6 +69,10 @@ bool LightField::reflected_arrival(const PlacedLamp& lamp, const Vec3f& place, c
     const Panel& pane = world_.panels()[static_cast<std::size_t>(panes[static_cast<std::size_t>(pick)])];
     images[static_cast<std::size_t>(m + 1)] = pane.mirrored(images[static_cast<std::size_t>(m)]);
   }
+  const Panel& last = world_.panels()[static_cast<std::size_t>(
+      panes[static_cast<std::size_t>(order[static_cast<std::size_t>(mirrors - 1)])])];
+  if (!may_cross(last, images[static_cast<std::size_t>(mirrors)], lamp.at.cast<float>(), lamp.radius))
+    return false;
   const Connection connection = connect(lamp, images[static_cast<std::size_t>(mirrors)], sampler.next());
   if (!(connection.weight > 0)) return false;
 

@@ -76,6 +76,7 @@ class LightField {
     const Emitter* emitter;
     Eigen::Matrix3d scene_from_local;
     Vec3 at;
+    float radius;  // of a ball about `at` that holds the emitter
   };
   struct Connection {
     Vec3f target;

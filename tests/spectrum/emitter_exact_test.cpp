@@ -42,8 +42,23 @@ TEST(PerfectSampling, EverySampleOfALambertSphereWeighsTheSame) {
 
 TEST(PerfectSampling, EverySampleOfALambertRectangleWeighsTheSame) {
   const auto rectangle = make_rectangle_emitter(0.6, 0.2, nullptr);
-  for (const Vec3& from : {Vec3(0, 0, 0.02), Vec3(0.5, 0.3, 0.1), Vec3(1, 2, 3), Vec3(-3, 0, 0.01)})
+  for (const Vec3& from : {Vec3(0, 0, 0.02), Vec3(0.5, 0.3, 0.1), Vec3(0.2, -0.1, 0.8), Vec3(-0.9, 0, 0.01)})
     EXPECT_LT(weights(*rectangle, from).spread(), 1e-12);
+}
+
+// From more than three half diagonals away samples are even over the area: they weigh z / (pi r^3), r being
+// between the nearest and the furthest corner.
+TEST(PerfectSampling, SamplesOfADistantLambertRectangleWeighWithinTheSpanOfItsCorners) {
+  const auto rectangle = make_rectangle_emitter(0.6, 0.2, nullptr);
+  const Vec3 from(0.4, 0.3, 1.2);
+  double furthest = 0;
+  for (const double x : {-0.3, 0.3})
+    for (const double y : {-0.1, 0.1}) furthest = std::max(furthest, (from - Vec3(x, y, 0)).norm());
+  const double nearest = (from - Vec3(0.3, 0.1, 0)).norm();
+  const Range range = weights(*rectangle, from);
+  const auto weight_at = [&](double r) { return from.z() / (kPi * r * r * r); };
+  EXPECT_NEAR(range.greatest, weight_at(nearest), 0.01 * range.greatest);
+  EXPECT_NEAR(range.least, weight_at(furthest), 0.01 * range.least);
 }
 
 TEST(PerfectSampling, EverySampleOfALambertDiscWeighsTheSameOnItsAxis) {
