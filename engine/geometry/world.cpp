@@ -8,7 +8,6 @@
 
 #include "geometry/embree.h"
 #include "geometry/foliage.h"
-#include "scene/enclosure.h"
 
 namespace boughlight {
 namespace {
@@ -146,6 +145,18 @@ void World::add_rectangle(const Scene& scene, int material, const Vec3& corner, 
   }
 }
 
+void World::add_face(const Scene& scene, const FacePart& part) {
+  // Walls that meet overlap by a few roundings, outwards: where the sides of stacked boxes end elsewhere than
+  // those above, rays find gaps of a rounding otherwise.
+  const SurfaceKind kind = scene.materials[static_cast<std::size_t>(part.material)].kind;
+  const Vec3 far = part.corner + part.edge_u + part.edge_v;
+  const double farthest = std::max(part.corner.cwiseAbs().maxCoeff(), far.cwiseAbs().maxCoeff());
+  const double lip = kind == SurfaceKind::matte ? 4 * std::numeric_limits<float>::epsilon() * farthest : 0;
+  const Vec3 u = lip * part.edge_u.normalized(), v = lip * part.edge_v.normalized();
+  add_rectangle(scene, part.material, part.corner - u - v, part.edge_u + 2 * u, part.edge_v + 2 * v,
+                part.outward);
+}
+
 World::World(const Scene& scene) : tree_(std::make_unique<Tree>()) {
   if (!tree_->device) throw std::runtime_error("ray casting could not start");
   optics_of_material_.assign(scene.materials.size(), -1);
@@ -154,8 +165,7 @@ World::World(const Scene& scene) : tree_(std::make_unique<Tree>()) {
     bounds_.extend(box.far_corner().cast<float>());
   }
   for (const FacePart& part : outer_faces(scene.boxes))
-    if (part.material >= 0)
-      add_rectangle(scene, part.material, part.corner, part.edge_u, part.edge_v, part.outward);
+    if (part.material >= 0) add_face(scene, part);
   for (const Board& board : scene.boards) {
     add_rectangle(scene, board.material, board.corner, board.edge_u, board.edge_v,
                   board.edge_u.cross(board.edge_v).normalized());
@@ -196,6 +206,7 @@ World::World(const Scene& scene) : tree_(std::make_unique<Tree>()) {
   bounds_.max().array() += margin;
   const float farthest = std::max(bounds_.min().cwiseAbs().maxCoeff(), bounds_.max().cwiseAbs().maxCoeff());
   offset_ = std::max(1e-5f, 8 * std::numeric_limits<float>::epsilon() * farthest);
+  indoors_ = Indoors(scene.boxes, offset_);
   tree_->build();
 }
 
@@ -215,6 +226,7 @@ bool World::closest(const Vec3f& origin, const Vec3f& direction, Hit& hit) const
                                    : query.hit.geomID == 1 ? tree_->curve_optics
                                                            : tree_->point_optics;
   hit.optics = optics[query.hit.primID];
+  hit.place = indoors_.keep(origin, origin + hit.distance * direction, hit.normal);
   return true;
 }
 

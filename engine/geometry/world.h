@@ -4,8 +4,9 @@
 #include <memory>
 #include <vector>
 
+#include "geometry/indoors.h"
 #include "geometry/panel.h"
-#include "scene/model.h"
+#include "scene/enclosure.h"
 
 namespace boughlight {
 
@@ -17,6 +18,7 @@ struct DiffuseOptics {
 
 struct Hit {
   float distance = 0;
+  Vec3f place = Vec3f::Zero();    // kept inside the enclosure where the ray started inside; see Indoors
   Vec3f normal = Vec3f::UnitZ();  // unit, on the side the ray came from
   int optics = 0;                 // index into World::diffuse()
 };
@@ -56,6 +58,11 @@ class World {
   int next_panel(const Vec3f& origin, const Vec3f& direction, float from, float before,
                  float& distance) const;
 
+  // Where a path that scatters at a panel goes on from; see Indoors.
+  Vec3f kept_inside(const Vec3f& origin, const Vec3f& place, const Vec3f& normal) const {
+    return indoors_.keep(origin, place, normal);
+  }
+
   // Whether a surface or panel lies within `within` (m) of a place, along the line of `direction`.
   bool on_surface(const Vec3f& place, const Vec3f& direction, float within) const;
 
@@ -79,6 +86,7 @@ class World {
  private:
   struct Tree;
   int add_diffuse(const Scene& scene, int material);
+  void add_face(const Scene& scene, const FacePart& part);
   void add_rectangle(const Scene& scene, int material, const Vec3& corner, const Vec3& u, const Vec3& v,
                      const Vec3& outward);
 
@@ -92,6 +100,7 @@ class World {
   float offset_ = 2e-5f;
   std::size_t leaf_count_ = 0;
   Eigen::AlignedBox3f bounds_;
+  Indoors indoors_;
 };
 
 }  // namespace boughlight

@@ -84,8 +84,8 @@ void walk(const LightField& field, Vec3f origin, Vec3f direction, Spectral throu
       if (index < 0) break;
       travelled = at;
       const Panel& panel = world.panels()[static_cast<std::size_t>(index)];
-      const Vec3f crossing = origin + at * direction;
       const Vec3f normal = panel.normal.dot(direction) > 0 ? Vec3f(-panel.normal) : panel.normal;
+      const Vec3f crossing = world.kept_inside(origin, origin + at * direction, normal);
       const float carried = importance.of(throughput);
       if (panel.kind == Panel::Kind::pane) {
         Spectral transmittance, reflectance;
@@ -138,7 +138,7 @@ void walk(const LightField& field, Vec3f origin, Vec3f direction, Spectral throu
       return;
     }
     const DiffuseOptics& optics = world.diffuse(hit.optics);
-    const Vec3f place = origin + hit.distance * direction;
+    const Vec3f& place = hit.place;
     visitor.vertex(ScatterSite{place, hit.normal, &optics, nullptr}, throughput);
     const float reflected = importance.of(throughput * optics.reflectance);
     const float transmitted = importance.of(throughput * optics.transmittance);
