@@ -235,7 +235,7 @@ std::optional<Hottest> find_hottest(Setting& setting, const GridLight& light) {
                      {{quantity_weights(want.quantity, outputs, setting.hours), want.limits,
                        search.quantity == ZoneChannels::kUvi ? kUviFloor : kIrradianceFloor}}});
   }
-  const std::vector<Response> responses =
+  std::vector<Response> responses =
       gather_to_tolerance(setting.field, tasks, setting.tolerance(), setting.budget, setting.spent);
 
   std::vector<HottestPlace> places;
@@ -258,7 +258,8 @@ std::optional<Hottest> find_hottest(Setting& setting, const GridLight& light) {
       place.figure.converged = place.figure.se <= goal.allowed_error(setting.tolerance(), place.figure.value);
       place.verdict = *place.figure.converged ? judge(place.figure, limits[i].limits) : Verdict::unsure;
     }
-    places.push_back(place);
+    place.response = std::move(responses[i]);
+    places.push_back(std::move(place));
   }
   const std::size_t full = dimmed ? 2 : 0;
   return Hottest{places[0], places[1], places[full], places[full + 1]};

@@ -2,6 +2,8 @@
 
 #include <tbb/parallel_for.h>
 
+#include <algorithm>
+
 #include "assess/judge.h"
 #include "geometry/foliage.h"
 #include "transport/brightest.h"
@@ -90,13 +92,15 @@ std::vector<Request> requests_of(const Scene& scene) {
   return requests;
 }
 
-Receiver receiver_of(const Setting& setting, const Request& request, std::uint64_t id) {
-  const Vec3f normal = request.reading.direction.cast<float>().normalized();
-  if (!request.crown)
-    return fixed_receiver(reading_place(setting.scene, setting.field, request.reading.at, normal), normal,
-                          id);
+}  // namespace
+
+Receiver receiver_of(const Setting& setting, const Reading& reading, std::uint64_t id) {
+  const Vec3f normal = reading.direction.cast<float>().normalized();
+  if (reading.kind != ReadingKind::plant)
+    return fixed_receiver(reading_place(setting.scene, setting.field, reading.at, normal), normal, id);
   const Scene* scene = &setting.scene;
-  const Plant* plant = request.crown;
+  const auto plant = std::find_if(scene->plants.begin(), scene->plants.end(),
+                                  [&](const Plant& p) { return p.name == reading.name; });
   const auto place = [scene, plant](std::uint64_t stream) {
     // A sensor cannot be inside a branch; a crown that is nearly all branch is read anywhere.
     constexpr std::uint64_t kTries = 100;
@@ -107,8 +111,6 @@ Receiver receiver_of(const Setting& setting, const Request& request, std::uint64
   };
   return {place, normal, id};
 }
-
-}  // namespace
 
 void take_readings(Setting& setting, Survey& survey) {
   const Scene& scene = setting.scene;
@@ -124,7 +126,8 @@ void take_readings(Setting& setting, Survey& survey) {
   // One task a request, then one for the top of every plant.
   std::vector<Task> tasks;
   for (std::size_t i = 0; i < requests.size(); ++i) {
-    Task task{receiver_of(setting, requests[i], setting.stream(kReadingStage, i)), common_goals(setting)};
+    Task task{receiver_of(setting, requests[i].reading, setting.stream(kReadingStage, i)),
+              common_goals(setting)};
     for (const Want& want : requests[i].wants) task.goals.push_back(goal_for(setting, want));
     tasks.push_back(std::move(task));
   }

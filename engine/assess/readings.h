@@ -9,4 +9,7 @@ namespace boughlight {
 // survey.responses.
 void take_readings(Setting& setting, Survey& survey);
 
+// The sensor of a reading that has been taken, with random numbers of its own.
+Receiver receiver_of(const Setting& setting, const Reading& reading, std::uint64_t id);
+
 }  // namespace boughlight

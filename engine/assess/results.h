@@ -20,6 +20,8 @@ struct WantResult {
   Want want;
   Figure figure;
   Verdict verdict = Verdict::met;
+  // Met, and met by the whole band of what was declared (DoubtFindings).
+  std::optional<bool> firm{};
 };
 
 enum class ReadingKind { perch, plant, point };
@@ -84,6 +86,8 @@ struct HottestPlace {
   std::string lamp;             // which source gives most there
   std::optional<double> limit;  // from animal.never
   std::optional<Verdict> verdict;
+  std::optional<bool> firm{};  // as of a want
+  Response response{};         // what the figure was weighed from
 };
 
 struct Hottest {

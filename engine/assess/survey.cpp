@@ -6,6 +6,7 @@
 #include <chrono>
 
 #include "assess/cautions.h"
+#include "assess/doubt.h"
 #include "assess/hottest.h"
 #include "assess/judge.h"
 #include "assess/readings.h"
@@ -90,6 +91,8 @@ Survey run_survey(const Scene& scene, const SurveyControl& control) {
   judge_zones(setting, light, survey);
   progress("looking for the closest reachable place", 0.8);
   survey.hottest = find_hottest(setting, light);
+  progress("weighing what may be off", 0.95);
+  find_doubt(setting, survey);
   survey.cautions = cautions_of(survey);
   survey.verdict = whole_verdict(survey);
   progress("done", 1);

@@ -51,6 +51,7 @@ struct Panel {
   enum class Kind { mesh, pane };
   Kind kind = Kind::mesh;
   int optics = 0;              // index into World::meshes() or panes()
+  int material = -1;           // index into Scene::materials
   float soiling = 1;           // further factor on what goes straight through (mesh only)
   Vec3f corner, u, v, normal;  // u, v, normal: unit, at right angles
   float length_u = 0, length_v = 0;

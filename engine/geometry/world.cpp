@@ -128,6 +128,7 @@ void World::add_rectangle(const Scene& scene, int material, const Vec3& corner, 
     panes_.emplace_back(m);
   }
   panel.optics = optics;
+  panel.material = material;
   panel.u = u.normalized().cast<float>();
   panel.v = v.normalized().cast<float>();
   panel.normal = panel.u.cross(panel.v).normalized();

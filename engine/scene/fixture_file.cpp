@@ -64,7 +64,9 @@ LampPart read_part(const Field& field, const Emitter* emitter) {
   }
   if (const auto dimming = keys.get("dimming")) part.filament_k = read_dimming(*dimming, part);
   if (output) {
-    part.radiant_flux_w = read_output(*output, spectrum ? &part.per_watt : nullptr, emitter).value_or(0);
+    const auto read = read_output(*output, spectrum ? &part.per_watt : nullptr, emitter);
+    part.radiant_flux_w = read ? read->radiant_flux_w : 0;
+    part.anchor_m = read ? read->anchor_m : std::nullopt;
   }
   return part;
 }
@@ -99,6 +101,7 @@ std::shared_ptr<const Fixture> read_fixture_file(const std::filesystem::path& fi
                           {"distribution", false, "the directions in which it radiates"},
                           {"emission", true, "the parts of its light"},
                           {"power", false, "electrical, such as 24 W"},
+                          {"spread", false, "how much lamps of this type differ, one standard deviation"},
                           {"source", of_library, "where the figures come from"}});
   auto fixture = std::make_shared<Fixture>();
   fixture->name = name;
@@ -109,6 +112,7 @@ std::shared_ptr<const Fixture> read_fixture_file(const std::filesystem::path& fi
   if (const auto power = keys.get("power")) {
     fixture->power_w = power->number(Dimension::power, "", Range::between(0, 1e5));
   }
+  if (const auto spread = keys.get("spread")) fixture->spread = spread->ratio();
   if (const auto shape = keys.get("emitter")) {
     if (auto read = read_emitter(*shape, keys.get("distribution"))) {
       fixture->emitter = std::move(read->emitter);

@@ -27,10 +27,14 @@ struct EmitterRead {
 };
 std::optional<EmitterRead> read_emitter(const Field& shape, const std::optional<Field>& distribution);
 
-// Radiant flux, W, that makes the part give the reading or flux declared in `output`. Spectrum and emitter
-// are null where they were wrong; the rest is checked all the same.
-std::optional<double> read_output(const Field& output, const SpectrumPerWatt* per_watt,
-                                  const Emitter* emitter);
+// Radiant flux, W, that makes the part give the reading or flux declared in `output`, and the distance of
+// that reading. Spectrum and emitter are null where they were wrong; the rest is checked all the same.
+struct OutputRead {
+  double radiant_flux_w = 0;
+  std::optional<double> anchor_m;
+};
+std::optional<OutputRead> read_output(const Field& output, const SpectrumPerWatt* per_watt,
+                                      const Emitter* emitter);
 
 // A whole fixture file. `name` is what the user calls it; a file of the library must state title and source.
 std::shared_ptr<const Fixture> read_fixture_file(const std::filesystem::path& file, const std::string& name,

@@ -19,6 +19,7 @@ const Key kTransmittance = {"transmittance", true, "the share let through: a rat
 const Key kIndex = {"index", false, "the refractive index"};
 const Key kLayers = {"layers", false, "how many lie on each other"};
 const Key kSoiling = {"soiling", false, "the share that dirt lets through"};
+const Key kSpread = {"spread", false, "the doubt in what it lets through, one standard deviation"};
 
 Key wanted(Key key, bool required) {
   key.required = required;
@@ -35,8 +36,14 @@ Keys keys_of(std::optional<SurfaceKind> kind, bool measured_mesh, bool library_f
   if (library_file) keys.push_back({"material", true, "the version of the format: 1"});
   Keys own;
   if (!kind) {
-    own = {
-        wanted(kReflectance, false), wanted(kTransmittance, false), kIndex, wire, pitch, kLayers, kSoiling};
+    own = {wanted(kReflectance, false),
+           wanted(kTransmittance, false),
+           kIndex,
+           wire,
+           pitch,
+           kLayers,
+           kSoiling,
+           kSpread};
   } else if (*kind == SurfaceKind::matte) {
     own = {kReflectance};
   } else if (*kind == SurfaceKind::leaf) {
@@ -44,7 +51,8 @@ Keys keys_of(std::optional<SurfaceKind> kind, bool measured_mesh, bool library_f
   } else if (*kind == SurfaceKind::pane) {
     own = {kTransmittance, kIndex};
   } else {
-    own = {wanted(kReflectance, woven), wanted(kTransmittance, false), wire, pitch, kLayers, kSoiling};
+    own = {
+        wanted(kReflectance, woven), wanted(kTransmittance, false), wire, pitch, kLayers, kSoiling, kSpread};
   }
   keys.insert(keys.end(), own.begin(), own.end());
   return keys;
@@ -105,6 +113,7 @@ void read_mesh(const Fields& keys, Material& material) {
   if (const auto soiling = keys.get("soiling")) {
     material.soiling = soiling->ratio(Range::above(0, 1)).value_or(1);
   }
+  if (const auto spread = keys.get("spread")) material.spread = spread->ratio();
   if (const auto flat = keys.get("transmittance")) {
     material.flat = flat->ratio();
     for (std::string_view key : {"wire", "pitch", "reflectance"}) {

@@ -31,15 +31,16 @@ constexpr Anchor kAnchors[] = {
     {"radiant_flux", Quantity::irradiance, Dimension::power, false, "watts radiated in all directions"},
 };
 
-// Irradiance on the axis per watt, 1/m2; 0 after a mistake was reported.
-double axis_response(const Fields& keys, const Anchor& anchor, const Emitter* emitter) {
+// Irradiance on the axis per watt, 1/m2; 0 after a mistake was reported. Sets the distance of the reading.
+double axis_response(const Fields& keys, const Anchor& anchor, const Emitter* emitter,
+                     std::optional<double>& distance) {
   const auto at = keys.get("at");
   if (!at) {
     keys.whole().fail(
         fmt::format("'at' is missing: the distance on the axis at which {} is read", anchor.key));
     return 0;
   }
-  const auto distance = at->length(Range::above(0, kLongest));
+  distance = at->length(Range::above(0, kLongest));
   if (!distance || !emitter) return 0;
   const double reach = emitter->extent(Vec3::UnitZ());
   if (*distance <= reach) {
@@ -57,8 +58,8 @@ double axis_response(const Fields& keys, const Anchor& anchor, const Emitter* em
 
 }  // namespace
 
-std::optional<double> read_output(const Field& output, const SpectrumPerWatt* per_watt,
-                                  const Emitter* emitter) {
+std::optional<OutputRead> read_output(const Field& output, const SpectrumPerWatt* per_watt,
+                                      const Emitter* emitter) {
   Keys allowed;
   std::vector<std::string> names;
   for (const Anchor& anchor : kAnchors) {
@@ -84,8 +85,9 @@ std::optional<double> read_output(const Field& output, const SpectrumPerWatt* pe
   const Field value_field = *keys.get(given->key);
   const auto value = value_field.number(given->dimension, base_unit(given->dimension), Range::at_least(0));
   double response = 1;
+  std::optional<double> distance;
   if (given->at_distance) {
-    response = axis_response(keys, *given, emitter);
+    response = axis_response(keys, *given, emitter, distance);
   } else if (const auto at = keys.get("at")) {
     at->fail(fmt::format("goes with uvi, lux, ppfd or irradiance only, not with {}", given->key));
   }
@@ -102,7 +104,7 @@ std::optional<double> read_output(const Field& output, const SpectrumPerWatt* pe
                                  print_number(flux), print_number(kMostWatts)));
     return std::nullopt;
   }
-  return flux;
+  return OutputRead{flux, distance};
 }
 
 }  // namespace boughlight

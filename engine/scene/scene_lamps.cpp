@@ -54,7 +54,8 @@ void SceneReader::read_lamp(const Field& item) {
                              {"along", false, "the direction of its length"},
                              {"dim", false, "the dimmer, 100 % if not given"},
                              {"lit", false, "the hours, such as \"08:00-18:00\""},
-                             {"burned", false, "the hours it has burned, such as 500 h"}};
+                             {"burned", false, "the hours it has burned, such as 500 h"},
+                             {"spread", false, "the doubt in its output, one standard deviation"}};
   const Fields keys(item, kKeys);
   Lamp lamp;
   lamp.mark = item.mark();
@@ -69,6 +70,7 @@ void SceneReader::read_lamp(const Field& item) {
   if (const auto burned = keys.get("burned")) {
     lamp.burned_h = burned->number(Dimension::duration, "", Range::between(0, 1e6)).value_or(0);
   }
+  if (const auto spread = keys.get("spread")) lamp.spread = spread->ratio();
   const auto at = keys.get("at"), over = keys.get("over");
   if (at && over) {
     over->fail("'at' is given too: place a lamp by one of them");

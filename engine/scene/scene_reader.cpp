@@ -50,6 +50,7 @@ Scene SceneReader::read() {
                              {"zones", false, "wants on shares of the enclosure"},
                              {"lamps", false, "the lamps"},
                              {"room", false, "light from the room"},
+                             {"doubt", false, "how far what is declared may be off"},
                              {"survey", false, "spacing, tolerance and seed"}};
   const Fields keys(top, kKeys);
   scene_.file = document_.file;
@@ -77,6 +78,7 @@ Scene SceneReader::read() {
   section("zones", &SceneReader::read_zones);
   section("lamps", &SceneReader::read_lamps);
   section("room", &SceneReader::read_room);
+  section("doubt", &SceneReader::read_doubt);
   section("survey", &SceneReader::read_survey);
   check_perches();
   check_reach();

@@ -46,6 +46,7 @@ class SceneReader {
   void place_over(const Field& field, Lamp& lamp);
   void read_orientation(const Fields& keys, Lamp& lamp);
   void read_room(const Field& field);
+  void read_doubt(const Field& field);
   void read_survey(const Field& field);
 
   // Rules between sections, once all are read.

@@ -61,6 +61,8 @@ struct LampPart {
   std::vector<SpectrumComponent> components;
   SpectrumPerWatt per_watt;
   double radiant_flux_w = 0;  // new, at 100 %, inside 250 nm to 25 um
+  // Distance on the axis at which its output was declared, m; nothing where it was declared as a flux.
+  std::optional<double> anchor_m;
   Table ageing;               // factor against hours burned; linear, holds its ends; constant 1 if not given
 };
 

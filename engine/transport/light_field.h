@@ -38,6 +38,7 @@ struct Arrival {
   int source = 0;
   Vec3f direction = Vec3f::UnitZ();  // towards where it comes from
   float scalar = 0;
+  bool mirrored = false;  // came by way of one clear pane or more
   Straight through;
 };
 
@@ -61,6 +62,18 @@ class LightField {
   void direct(const Vec3f& place, const Vec3f* normal, bool mirrored, PairSampler& sampler, RayCount& rays,
               Add&& add) const;
 
+  // One sampled way from a place to a lamp, whatever stands between: the place on the lamp, and the
+  // irradiance per watt (1/m2) that it gives on a sensor facing it in free air, divided by the sampling
+  // density.
+  struct Connection {
+    Vec3f target;
+    float weight;
+  };
+  Connection connect(std::size_t lamp, const Vec3f& from, Pair pair) const {
+    return connect(lamps_[lamp], from, pair);
+  }
+  const Vec3& lamp_centre(std::size_t lamp) const { return lamps_[lamp].at; }
+
   // A ray of a lamp's own light, in the scene's frame; weight in watts per watt.
   struct Emission {
     Vec3f origin, direction;
@@ -77,10 +90,6 @@ class LightField {
     Eigen::Matrix3d scene_from_local;
     Vec3 at;
     float radius;  // of a ball about `at` that holds the emitter
-  };
-  struct Connection {
-    Vec3f target;
-    float weight;
   };
   Connection connect(const PlacedLamp& lamp, const Vec3f& from, Pair pair) const;
   // One lamp's light by way of `mirrors` panes in a randomly chosen order; false when that way is closed.
@@ -121,6 +130,7 @@ void LightField::direct(const Vec3f& place, const Vec3f* normal, bool mirrored, 
       }
     }
     if (!mirrored || world_.pane_panels().empty()) continue;
+    arrival.mirrored = true;
     // One more mirror each time the coin says so: every number of mirrors can come up, so nothing is left
     // out.
     for (int mirrors = 1;; ++mirrors) {

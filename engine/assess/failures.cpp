@@ -1,0 +1,243 @@
+#include "assess/failures.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "assess/judge.h"
+
+namespace boughlight {
+namespace {
+
+// One case before it is judged.
+struct Change {
+  FailureCase about;
+  std::vector<QuantityBins> outputs;    // by source
+  std::optional<std::size_t> mesh_off;  // index in mesh_materials()
+  double mesh_factor = 1;               // on every layer of every mesh
+};
+
+// How a change scales one source's light at a spot: what comes straight, and the rest.
+struct Scale {
+  double straight = 1, rest = 1;
+};
+
+Scale scale_of(const Change& change, const Spot& spot, std::size_t source, const SpectralD& weights) {
+  Scale scale;
+  if (source >= spot.light.size()) return scale;
+  const StraightLight& light = spot.light[source];
+  const double open = light.open.weigh(weights);
+  if (change.mesh_off) {
+    const MeshWay& way = light.meshes[*change.mesh_off];
+    scale.rest *= way.gain_without_one;
+    scale.straight *= open > 0 ? way.open_without_one.weigh(weights) / open : way.gain_without_one;
+  }
+  if (change.mesh_factor != 1)
+    for (const MeshWay& way : light.meshes) {
+      const double layers = open > 0 ? way.open_crossings.weigh(weights) / open : way.crossings;
+      scale.straight *= std::pow(change.mesh_factor, layers);
+      scale.rest *= std::pow(change.mesh_factor, way.crossings);
+    }
+  return scale;
+}
+
+Figure figure_in(const Change& change, const Setting& setting, const TracedSpot& at, Quantity quantity) {
+  const Response& response = *at.response;
+  const std::vector<SpectralD> weights = quantity_weights(quantity, change.outputs, setting.hours);
+  std::vector<double> values(kReplicates, 0.0);
+  for (std::size_t source = 0; source < response.sources; ++source) {
+    const Scale scale = scale_of(change, *at.spot, source, weights[source]);
+    for (int replicate = 0; replicate < kReplicates; ++replicate) {
+      const std::size_t i = response.at(replicate, source);
+      values[static_cast<std::size_t>(replicate)] +=
+          scale.straight * (response.direct[i].cast<double>() * weights[source]).sum() +
+          scale.rest * (response.indirect[i].cast<double>() * weights[source]).sum();
+    }
+  }
+  return figure_of(values);
+}
+
+std::vector<double> irradiance_by_source(const Change& change, const Setting& setting, const Spot& spot) {
+  const std::vector<SpectralD> weights =
+      quantity_weights(Quantity::irradiance, change.outputs, setting.hours);
+  std::vector<double> values;
+  for (std::size_t source = 0; source < weights.size(); ++source) {
+    const Scale scale = scale_of(change, spot, source, weights[source]);
+    values.push_back(scale.straight * spot.straight_value(weights, source) +
+                     scale.rest * spot.rest_value(weights, source));
+  }
+  return values;
+}
+
+// --- the cases
+
+class Cases {
+ public:
+  explicit Cases(const Setting& setting) : setting_(setting) {}
+
+  Change& add(const std::string& kind, const std::string& name, const std::string& text) {
+    list_.push_back({{kind, name, text, {}, {}, {}}, setting_.outputs, {}, 1});
+    return list_.back();
+  }
+  // A case that changes lamps.
+  template <class Edit>
+  void add_lamps(const std::string& kind, const std::string& name, const std::string& text,
+                 const Edit& edit) {
+    Scene changed = setting_.scene;
+    for (Lamp& lamp : changed.lamps) edit(lamp);
+    add(kind, name, text).outputs = source_outputs(changed, Power::as_declared);
+  }
+  std::vector<Change>& list() { return list_; }
+
+ private:
+  const Setting& setting_;
+  std::vector<Change> list_;
+};
+
+bool ages(const Lamp& lamp) {
+  return std::any_of(lamp.fixture->parts.begin(), lamp.fixture->parts.end(), [&](const LampPart& part) {
+    return part.ageing.at(lamp.burned_h) != part.ageing.at(0);
+  });
+}
+
+std::vector<Change> changes_of(const Setting& setting) {
+  const Scene& scene = setting.scene;
+  Cases cases(setting);
+  std::size_t dimmed = 0;
+  for (const Lamp& lamp : scene.lamps) {
+    const auto only = [&lamp](const auto& edit) {
+      return [&lamp, edit](Lamp& other) {
+        if (other.name == lamp.name) edit(other);
+      };
+    };
+    if (lamp.dim != 1) {
+      ++dimmed;
+      cases.add_lamps("dimmer-full", lamp.name, fmt::format("the dimmer of '{}' goes to full", lamp.name),
+                      only([](Lamp& l) { l.dim = 1; }));
+    }
+    if (ages(lamp))
+      cases.add_lamps("fresh-lamp", lamp.name, fmt::format("'{}' is replaced by a fresh one", lamp.name),
+                      only([](Lamp& l) { l.burned_h = 0; }));
+    cases.add_lamps("lamp-out", lamp.name, fmt::format("'{}' goes out", lamp.name),
+                    only([](Lamp& l) { l.dim = 0; }));
+  }
+  if (dimmed > 1)
+    cases.add_lamps("dimmers-full", "", "every dimmer goes to full", [](Lamp& l) { l.dim = 1; });
+  const std::vector<int> meshes = mesh_materials(setting.field.world());
+  for (std::size_t mesh = 0; mesh < meshes.size(); ++mesh) {
+    const std::string& name = scene.materials[static_cast<std::size_t>(meshes[mesh])].name;
+    cases.add("mesh-off", name, fmt::format("one layer of '{}' is taken off", name)).mesh_off = mesh;
+  }
+  if (!meshes.empty())
+    cases
+        .add("dusty-mesh", "",
+             fmt::format("dust leaves {:.0f} % of what the meshes let through", 100 * kDustyMesh))
+        .mesh_factor = kDustyMesh;
+  const auto add_air = [&](const char* kind, const std::optional<double>& air_c) {
+    if (air_c)
+      cases.add(kind, "", fmt::format("the room is at {} deg C", print_number(*air_c))).about.air_c = air_c;
+  };
+  if (scene.air) {
+    add_air("hot-room", scene.air->hot_c);
+    add_air("cold-morning", scene.air->cold_c);
+  }
+  return std::move(cases.list());
+}
+
+// --- judging
+
+bool is_broken(Verdict verdict) {
+  return verdict == Verdict::below || verdict == Verdict::above;
+}
+
+// How far beyond its limit, as the size of the logarithm of their ratio.
+double excess(const BrokenLimit& broken) {
+  return broken.figure.value > 0 ? std::abs(std::log(broken.figure.value / broken.limit)) : HUGE_VAL;
+}
+
+void judge_want(const Want& want, Verdict declared, const std::string& reading, const Figure& figure,
+                std::vector<BrokenLimit>& breaks) {
+  const Verdict verdict = judge(figure, want.limits);
+  if (!is_broken(verdict)) return;
+  const double limit = verdict == Verdict::below ? *want.limits.min : *want.limits.max;
+  breaks.push_back({reading, want.quantity, figure, limit, verdict, is_broken(declared)});
+}
+
+void judge_never(const Setting& setting, const Survey& survey, const Change& change,
+                 const std::vector<TracedSpot>& hottest, std::vector<BrokenLimit>& breaks) {
+  if (!survey.hottest) return;
+  for (const HottestPlace* place : {&survey.hottest->uvi, &survey.hottest->irradiance}) {
+    if (!place->limit) continue;
+    Figure most;
+    for (const TracedSpot& at : hottest) {
+      const Figure figure = figure_in(change, setting, at, place->quantity);
+      if (figure.value > most.value) most = figure;
+    }
+    judge_want({place->quantity, {std::nullopt, place->limit}, {}}, place->verdict.value_or(Verdict::met), "",
+               most, breaks);
+  }
+}
+
+// Whether a change touches any figure that carries a limit by more than a hundredth.
+bool matters(const Setting& setting, const Survey& survey, const Change& change,
+             const std::vector<TracedSpot>& readings, const std::vector<TracedSpot>& hottest) {
+  constexpr double kTouched = 0.01;
+  Change declared = change;
+  declared.outputs = setting.outputs;
+  declared.mesh_off.reset();
+  declared.mesh_factor = 1;
+  const auto touched = [&](const TracedSpot& at, Quantity quantity) {
+    const double before = figure_in(declared, setting, at, quantity).value;
+    return std::abs(figure_in(change, setting, at, quantity).value - before) > kTouched * before;
+  };
+  for (std::size_t i = 0; i < readings.size(); ++i)
+    for (const WantResult& want : survey.readings[i].wants)
+      if (touched(readings[i], want.want.quantity)) return true;
+  return std::any_of(hottest.begin(), hottest.end(), [&](const TracedSpot& at) {
+    return touched(at, Quantity::uvi) || touched(at, Quantity::irradiance);
+  });
+}
+
+std::size_t fresh_breaks(const FailureCase& about) {
+  return static_cast<std::size_t>(std::count_if(about.breaks.begin(), about.breaks.end(),
+                                                [](const BrokenLimit& broken) { return !broken.already; }));
+}
+
+}  // namespace
+
+std::vector<FailureCase> failure_cases(const Setting& setting, const Survey& survey,
+                                       const std::vector<TracedSpot>& readings,
+                                       const std::vector<TracedSpot>& hottest) {
+  std::vector<FailureCase> cases;
+  for (Change& change : changes_of(setting)) {
+    if (change.mesh_off && !matters(setting, survey, change, readings, hottest)) continue;
+    FailureCase& about = change.about;
+    judge_never(setting, survey, change, hottest, about.breaks);
+    for (std::size_t i = 0; i < readings.size(); ++i) {
+      about.irradiance_w_m2.push_back(irradiance_by_source(change, setting, *readings[i].spot));
+      for (const WantResult& want : survey.readings[i].wants)
+        judge_want(want.want, want.verdict, survey.readings[i].name,
+                   figure_in(change, setting, readings[i], want.want.quantity), about.breaks);
+    }
+    std::stable_sort(about.breaks.begin(), about.breaks.end(),
+                     [](const BrokenLimit& a, const BrokenLimit& b) {
+                       if (a.already != b.already) return b.already;
+                       if (a.reading.empty() != b.reading.empty()) return a.reading.empty();
+                       return excess(a) > excess(b);
+                     });
+    cases.push_back(std::move(about));
+  }
+  // What harms the animal at the closest place comes first, then whatever breaks most.
+  const auto harms = [](const FailureCase& about) {
+    return std::any_of(about.breaks.begin(), about.breaks.end(),
+                       [](const BrokenLimit& b) { return b.reading.empty() && !b.already; });
+  };
+  std::stable_sort(cases.begin(), cases.end(), [&](const FailureCase& a, const FailureCase& b) {
+    if (harms(a) != harms(b)) return harms(a);
+    return fresh_breaks(a) > fresh_breaks(b);
+  });
+  return cases;
+}
+
+}  // namespace boughlight

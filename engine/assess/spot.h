@@ -1,0 +1,35 @@
+// A place where a sensor is, with all that its doubts, losses and failures are computed from.
+#pragma once
+
+#include "assess/setting.h"
+#include "transport/straight_light.h"
+
+namespace boughlight {
+
+struct Spot {
+  // Mean response by source: straight from the lamp, and everything else (reflected, scattered, mirrored, and
+  // the room's). They add up to the reading's own.
+  std::vector<SpectralD> straight, rest;
+  // By lamp.
+  std::vector<StraightLight> light;
+  std::vector<HeightSlope> slopes;
+
+  double value(const std::vector<SpectralD>& weights) const;
+  // One source's share of it.
+  double straight_value(const std::vector<SpectralD>& weights, std::size_t source) const {
+    return (straight[source] * weights[source]).sum();
+  }
+  double rest_value(const std::vector<SpectralD>& weights, std::size_t source) const {
+    return (rest[source] * weights[source]).sum();
+  }
+};
+
+// Traces the straight light at a receiver and takes the rest from its response. `step_m` > 0: for heights.
+Spot make_spot(const Setting& setting, const Receiver& receiver, const Response& response, double step_m,
+               RayCount& rays);
+
+// A place where light comes straight from the lamps only, and the room's from everywhere: outside, looking
+// away from the enclosure.
+Spot make_outside_spot(const Setting& setting, const Receiver& receiver, double step_m, RayCount& rays);
+
+}  // namespace boughlight
