@@ -50,6 +50,8 @@ Scene SceneReader::read() {
                              {"zones", false, "wants on shares of the enclosure"},
                              {"lamps", false, "the lamps"},
                              {"room", false, "light from the room"},
+                             {"air", false, "the temperature of the room's air"},
+                             {"workplaces", false, "where a keeper works with doors open"},
                              {"survey", false, "spacing, tolerance and seed"}};
   const Fields keys(top, kKeys);
   scene_.file = document_.file;
@@ -77,6 +79,8 @@ Scene SceneReader::read() {
   section("zones", &SceneReader::read_zones);
   section("lamps", &SceneReader::read_lamps);
   section("room", &SceneReader::read_room);
+  section("air", &SceneReader::read_air);
+  section("workplaces", &SceneReader::read_workplaces);
   section("survey", &SceneReader::read_survey);
   check_perches();
   check_reach();
