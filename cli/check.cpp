@@ -44,7 +44,45 @@ std::string lamp_text(const Scene& scene, const Lamp& lamp) {
   }
   text += fmt::format("; dimmer at {} %", print_number(100 * lamp.dim));
   if (lamp.lit) text += fmt::format("; lit {} h a day", print_number(total_hours(*lamp.lit)));
+  if (lamp.ramp_h > 0) text += fmt::format(", with ramps of {} min", print_number(60 * lamp.ramp_h));
   if (lamp.burned_h > 0) text += fmt::format("; burned {} h", print_number(lamp.burned_h, 5));
+  return text;
+}
+
+std::string needs_text(const Plant& plant) {
+  std::string text;
+  for (const BandedNeed& need : plant.bands) {
+    const auto step = [&](const char* name, const std::optional<Limits>& limits) {
+      if (limits) text += fmt::format("; {} at {} {}", name, info(need.quantity).name, limits_text(*limits));
+    };
+    step("survives", need.survive);
+    step("holds", need.hold);
+    step("grows", need.grow);
+  }
+  return text;
+}
+
+std::string air_text(const Air& air) {
+  std::string text = fmt::format("{} C by day", print_number(air.day_c));
+  const auto add = [&](const std::optional<double>& celsius, const char* when) {
+    if (celsius) text += fmt::format(", {} C {}", print_number(*celsius), when);
+  };
+  add(air.night_c, "at night");
+  add(air.hot_c, "on the hottest day");
+  add(air.cold_c, "on the coldest day");
+  if (air.warm_from_h) text += ", warm from " + print_clock_time(*air.warm_from_h);
+  return text;
+}
+
+std::string workplace_text(const Scene& scene, const Workplace& workplace) {
+  std::string text = "at " + place_text(workplace.at, scene.length_unit);
+  const char* separator = "; open: ";
+  for (const auto& [box, side] : workplace.open) {
+    text += fmt::format("{}{} {}", separator, scene.boxes[box].name, side_name(side));
+    separator = ", ";
+  }
+  if (workplace.hours_a_day > 0)
+    text += fmt::format("; {} min a day", print_number(60 * workplace.hours_a_day));
   return text;
 }
 
@@ -82,7 +120,8 @@ std::string inventory_text(const Scene& scene) {
     text += item(plant.name, with_wants(fmt::format("{} leaves of {} around {}", leaf_count(plant),
                                                     scene.materials[plant.leaf_material].name,
                                                     place_text(plant.crown_centre, unit)),
-                                        "needs", plant.needs));
+                                        "needs", plant.needs) +
+                                 needs_text(plant));
   }
   heading("Perches", !scene.perches.empty());
   for (const Perch& perch : scene.perches) {
@@ -94,9 +133,13 @@ std::string inventory_text(const Scene& scene) {
   }
   heading("Lamps", !scene.lamps.empty());
   for (const Lamp& lamp : scene.lamps) text += item(lamp.name, lamp_text(scene, lamp));
-  heading("Room, animal, zones", scene.room || scene.animal || !scene.zone_wants.empty());
+  heading("Room, animal, people, zones",
+          scene.room || scene.air || scene.animal || !scene.workplaces.empty() || !scene.zone_wants.empty());
   if (scene.room) text += item("room", fmt::format("{} lx from outside", print_number(scene.room->lux)));
+  if (scene.air) text += item("air", air_text(*scene.air));
   if (scene.animal) text += item("animal", animal_text(scene));
+  for (const Workplace& workplace : scene.workplaces)
+    text += item(workplace.name, workplace_text(scene, workplace));
   for (const ZoneWant& want : scene.zone_wants) {
     Limits percent = want.limits;
     for (auto* limit : {&percent.min, &percent.max}) {

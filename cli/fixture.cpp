@@ -10,6 +10,7 @@
 #include <string>
 #include <vector>
 
+#include "assess/exposure.h"
 #include "assess/lamp_sheet.h"
 #include "commands.h"
 #include "report/inventory.h"

@@ -5,7 +5,8 @@
 
 namespace boughlight {
 
-// In the order in which they should be read: what the survey found first, then the standing ones.
+// In the order in which they should be read: what the survey found first, then the standing ones. Each has a
+// reason.
 std::vector<Caution> cautions_of(const Survey& survey);
 
 }  // namespace boughlight

@@ -190,13 +190,13 @@ std::array<Figure, kQuantities> cell_figures(const Setting& setting, const GridL
     for (std::size_t source = 0; source < light.light->sources(); ++source) {
       const SpectralD bins = light.light->up(replicate, source, cell).cast<double>();
       const auto readings = (setting.outputs[source].matrix() * bins.matrix()).eval();
+      Eigen::Matrix<double, kInstant, 1> over_day = Eigen::Matrix<double, kInstant, 1>::Zero();
+      if (setting.has_day && setting.day_outputs[source])
+        over_day = setting.day_outputs[source]->matrix() * bins.matrix();
       for (const QuantityInfo& about : all_quantities()) {
-        const double factor =
-            is_day_quantity(about.quantity)
-                ? about.per_hour * setting.hours[source].value_or(0) * (setting.has_day ? 1 : 0)
-                : 1;
+        const auto of = static_cast<int>(about.of);
         replicates[static_cast<std::size_t>(about.quantity)][static_cast<std::size_t>(replicate)] +=
-            factor * readings[static_cast<int>(about.of)];
+            is_day_quantity(about.quantity) ? about.per_hour * over_day[of] : readings[of];
       }
     }
   for (std::size_t q = 0; q < replicates.size(); ++q) figures[q] = figure_of(replicates[q]);

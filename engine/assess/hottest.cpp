@@ -232,7 +232,7 @@ std::optional<Hottest> find_hottest(Setting& setting, const GridLight& light) {
     constexpr double kUviFloor = 0.02, kIrradianceFloor = 0.5;
     tasks.push_back({fixed_receiver(winners[i].at.cast<float>(), winners[i].brightest.direction,
                                     setting.stream(kReadingStage, i)),
-                     {{quantity_weights(want.quantity, outputs, setting.hours), want.limits,
+                     {{quantity_weights(want.quantity, outputs, setting.day_outputs), want.limits,
                        search.quantity == ZoneChannels::kUvi ? kUviFloor : kIrradianceFloor}}});
   }
   std::vector<Response> responses =

@@ -130,10 +130,4 @@ LampSheet lamp_sheet(const Fixture& fixture, const std::vector<double>& distance
   return sheet;
 }
 
-std::optional<double> actinic_limit_seconds(double actinic_w_m2) {
-  constexpr double kLimit_j_m2 = 30, kDay_s = 8 * 3600;
-  if (actinic_w_m2 * kDay_s <= kLimit_j_m2) return std::nullopt;
-  return kLimit_j_m2 / actinic_w_m2;
-}
-
 }  // namespace boughlight

@@ -52,8 +52,4 @@ struct LampSheet {
 // `distances_m` rising, > 0.
 LampSheet lamp_sheet(const Fixture& fixture, const std::vector<double>& distances_m);
 
-// Seconds until 30 J/m2 of actinic dose, the limit for human skin and eyes in 8 h (ICNIRP 2004, Health Phys.
-// 87:171), are reached; nothing when 8 h do not reach it. `actinic_w_m2` >= 0.
-std::optional<double> actinic_limit_seconds(double actinic_w_m2);
-
 }  // namespace boughlight

@@ -15,8 +15,19 @@ enum class Power { as_declared, full };  // full: every dimmer at 100 %, ages as
 // unit per unit of response.
 std::vector<QuantityBins> source_outputs(const Scene& scene, Power power);
 
-// Hours a day that each source is lit; nothing where it is not said.
-std::vector<std::optional<double>> source_hours(const Scene& scene);
+// What one lamp gives at a setting of its dimmer (0..1), its age as declared.
+QuantityBins lamp_output(const Lamp& lamp, double setting);
+
+// How much of its setting a lamp gives at a clock hour (0..24): 0 outside its hours, 1 inside, and in between
+// during its ramp, which rises from 0 over the first `ramp_h` of each lit span and falls to 0 over the last.
+// A span that passes midnight is one span. From the start of a span up to, not with, its end.
+double lit_share(const std::vector<ClockSpan>& lit, double ramp_h, double clock_h);
+
+// What every source gives over the day, in the unit of source_outputs() times hours; nothing where its hours
+// are not said. Ramps are exact for lamps that dim evenly: each span counts for its length less one ramp. A
+// filament lamp's spectrum shifts while it ramps, so its ramp is integrated over the dimmer's settings.
+using DayOutputs = std::vector<std::optional<QuantityBins>>;
+DayOutputs day_outputs(const Scene& scene, Power power);
 // Whether every lamp has hours, so that day quantities exist. The room's light counts in them only where it
 // has hours too.
 bool has_day_quantities(const Scene& scene);
@@ -24,10 +35,9 @@ bool has_day_quantities(const Scene& scene);
 // What matters to the eye, the skin and the thermometer, from the lamps at full power. See Importance.
 Importance importance_of(const Scene& scene);
 
-// Weights for any quantity, day quantities included (their hours are part of the weights): [source] a row of
-// bins.
+// Weights for any quantity, day quantities included (those come from `day`): [source] a row of bins.
 std::vector<SpectralD> quantity_weights(Quantity quantity, const std::vector<QuantityBins>& outputs,
-                                        const std::vector<std::optional<double>>& hours);
+                                        const DayOutputs& day);
 
 // The same as channels for the solver.
 std::vector<Channel> channels_of(Quantity quantity, const std::vector<QuantityBins>& outputs);

@@ -24,26 +24,6 @@ std::vector<Vec3f> open_places(const LightField& field, const Vec3& at) {
   return places.empty() ? std::vector{place} : places;
 }
 
-// The orientation of greatest UVI; of greatest lux where that UVI is too small to tell.
-Vec3f find_brightest(const Setting& setting, const Vec3& at, std::uint64_t id) {
-  constexpr GatherEffort kEffort{512, 2048};
-  constexpr float kLeastUvi = 0.01f;
-  std::vector<Channel> channels = channels_of(Quantity::uvi, setting.outputs);
-  const auto sources = static_cast<Eigen::Index>(channels.size());
-  for (const Channel& channel : channels_of(Quantity::lux, setting.outputs)) channels.push_back(channel);
-  Eigen::ArrayXf uvi = Eigen::ArrayXf::Zero(2 * sources), lux = uvi;
-  uvi.head(sources).setOnes();
-  lux.tail(sources).setOnes();
-  Brightest by_uvi, by_lux;
-  for (const Vec3f& place : open_places(setting.field, at)) {
-    const DirectedLight light = collect_light(setting.field, channels, place, id, kEffort);
-    const Brightest here = brightest_orientation(light, uvi), seen = brightest_orientation(light, lux);
-    if (here.value > by_uvi.value) by_uvi = here;
-    if (seen.value > by_lux.value) by_lux = seen;
-  }
-  return by_uvi.value >= kLeastUvi ? by_uvi.direction : by_lux.direction;
-}
-
 struct Request {
   Reading reading;
   std::vector<Want> wants;
@@ -110,6 +90,25 @@ Receiver receiver_of(const Setting& setting, const Reading& reading, std::uint64
     return Vec3f(at.cast<float>());
   };
   return {place, normal, id};
+}
+
+Vec3f find_brightest(const Setting& setting, const Vec3& at, std::uint64_t id) {
+  constexpr GatherEffort kEffort{512, 2048};
+  constexpr float kLeastUvi = 0.01f;
+  std::vector<Channel> channels = channels_of(Quantity::uvi, setting.outputs);
+  const auto sources = static_cast<Eigen::Index>(channels.size());
+  for (const Channel& channel : channels_of(Quantity::lux, setting.outputs)) channels.push_back(channel);
+  Eigen::ArrayXf uvi = Eigen::ArrayXf::Zero(2 * sources), lux = uvi;
+  uvi.head(sources).setOnes();
+  lux.tail(sources).setOnes();
+  Brightest by_uvi, by_lux;
+  for (const Vec3f& place : open_places(setting.field, at)) {
+    const DirectedLight light = collect_light(setting.field, channels, place, id, kEffort);
+    const Brightest here = brightest_orientation(light, uvi), seen = brightest_orientation(light, lux);
+    if (here.value > by_uvi.value) by_uvi = here;
+    if (seen.value > by_lux.value) by_lux = seen;
+  }
+  return by_uvi.value >= kLeastUvi ? by_uvi.direction : by_lux.direction;
 }
 
 void take_readings(Setting& setting, Survey& survey) {

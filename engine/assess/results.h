@@ -62,6 +62,7 @@ struct Level {
   double z = 0;                           // of the cells' centres
   std::optional<double> basking, refuge;  // fractions of the level's free volume
   double uvi_mean = 0, ppfd_mean = 0;     // facing up
+  std::optional<double> dli_mean;         // facing up, where Survey::has_day
 };
 
 struct ZoneFraction {
@@ -98,6 +99,7 @@ struct Hottest {
 struct Caution {
   std::string kind;  // a short stable word: "reach", "perch", "eyes", "heat", "mains", ...
   std::string text;
+  std::string reason{};  // why, in a sentence
 };
 
 enum class WholeVerdict { met, unsure, unmet };

@@ -71,7 +71,7 @@ std::map<std::string, std::map<Quantity, double>> figures_by_source(const Settin
     }
     auto& figures = by_source[setting.scene.source_name(source)];
     for (const QuantityInfo& about : all_quantities())
-      if (!is_day_quantity(about.quantity) || setting.hours[source])
+      if (!is_day_quantity(about.quantity) || setting.day_outputs[source])
         figures[about.quantity] = (mean * setting.weights(about.quantity)[source]).sum();
   }
   return by_source;

@@ -12,7 +12,7 @@ struct Setting {
   const LightField& field;
   std::vector<QuantityBins> outputs;       // as declared
   std::vector<QuantityBins> full_outputs;  // every dimmer at 100 %
-  std::vector<std::optional<double>> hours;
+  DayOutputs day_outputs;                  // over the day, as declared
   bool has_day = false;
   GatherBudget budget;
   RayCount spent;
@@ -23,7 +23,7 @@ struct Setting {
     return mix64(mix64(scene.survey.seed, stage), number);
   }
   std::vector<SpectralD> weights(Quantity quantity) const {
-    return quantity_weights(quantity, outputs, hours);
+    return quantity_weights(quantity, outputs, day_outputs);
   }
 };
 

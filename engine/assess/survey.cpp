@@ -7,6 +7,7 @@
 
 #include "assess/cautions.h"
 #include "assess/doubt.h"
+#include "assess/day.h"
 #include "assess/hottest.h"
 #include "assess/judge.h"
 #include "assess/readings.h"
@@ -31,15 +32,17 @@ void lay_out_grid(const Setting& setting, const GridLight& light, Survey& survey
     const std::size_t in_level = static_cast<std::size_t>(block.count[0] * block.count[1]);
     for (int z = 0; z < block.count[2]; ++z) {
       Level level;
-      double volume = 0;
+      double volume = 0, dli = 0;
       for (std::size_t i = 0; i < in_level; ++i) {
         const Cell& cell = survey.cells[block.first + static_cast<std::size_t>(z) * in_level + i];
         level.z = cell.centre.z();
         volume += cell.free_share;
         level.uvi_mean += cell.free_share * cell.up[static_cast<std::size_t>(Quantity::uvi)].value;
         level.ppfd_mean += cell.free_share * cell.up[static_cast<std::size_t>(Quantity::ppfd)].value;
+        dli += cell.free_share * cell.up[static_cast<std::size_t>(Quantity::dli)].value;
       }
       if (volume > 0) level.uvi_mean /= volume, level.ppfd_mean /= volume;
+      if (survey.has_day) level.dli_mean = volume > 0 ? dli / volume : 0;
       survey.levels.push_back(level);
     }
   }
@@ -74,7 +77,7 @@ Survey run_survey(const Scene& scene, const SurveyControl& control) {
                   field,
                   source_outputs(scene, Power::as_declared),
                   source_outputs(scene, Power::full),
-                  source_hours(scene),
+                  day_outputs(scene, Power::as_declared),
                   has_day_quantities(scene),
                   {},
                   {}};
@@ -93,6 +96,8 @@ Survey run_survey(const Scene& scene, const SurveyControl& control) {
   survey.hottest = find_hottest(setting, light);
   progress("weighing what may be off", 0.95);
   find_doubt(setting, survey);
+  progress("following the day", 0.97);
+  survey.day = find_day(setting, survey);
   survey.cautions = cautions_of(survey);
   survey.verdict = whole_verdict(survey);
   progress("done", 1);

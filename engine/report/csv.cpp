@@ -26,13 +26,46 @@ void put_figure(std::string& row, const Figures& figures, Quantity quantity, std
   put(row, has ? std::optional(found->second.se) : std::nullopt, what);
 }
 
+// What was found of a plant beside its reading; nothing in it for other readings.
+const PlantFindings& plant_of(const Survey& survey, const Reading& reading) {
+  static const PlantFindings kNone;
+  const auto found =
+      std::find_if(survey.day.plants.begin(), survey.day.plants.end(),
+                   [&](const PlantFindings& plant) { return &survey.readings[plant.reading] == &reading; });
+  return found == survey.day.plants.end() ? kNone : *found;
+}
+
+// Rows of the kind "workplace": what a keeper gets from the lamps with the doors open.
+void put_workplaces(std::string& out, const Survey& survey) {
+  for (const WorkplaceFindings& found : survey.day.people) {
+    const Workplace& workplace = survey.scene.workplaces[found.workplace];
+    const std::pair<Quantity, const Figure*> figures[] = {
+        {Quantity::uvi, &found.uvi}, {Quantity::actinic, &found.actinic}, {Quantity::uva, &found.uva}};
+    for (const auto& [quantity, figure] : figures) {
+      std::string row = csv_field(workplace.name);
+      put(row, "workplace");
+      for (const double coordinate : workplace.at) put(row, coordinate, workplace.name);
+      put(row, workplace.facing.brightest                           ? "brightest"
+               : workplace.facing.direction == Vec3::UnitZ().eval() ? "up"
+                                                                    : "given");
+      for (const double component : found.direction) put(row, component, workplace.name);
+      put(row, info(quantity).name);
+      put(row, info(quantity).unit);
+      put(row, figure->value, workplace.name);
+      put(row, figure->se, workplace.name);
+      constexpr int kEmpty = 13;  // no limits, no other places
+      out += row + std::string(kEmpty, ',') + '\n';
+    }
+  }
+}
+
 }  // namespace
 
 std::string readings_csv(const Survey& survey) {
   std::string out =
       "name,kind,x_m,y_m,z_m,facing,direction_x,direction_y,direction_z,quantity,unit,value,se,converged,min,"
       "max,"
-      "verdict,scalar,scalar_se,top,top_se\n";
+      "verdict,scalar,scalar_se,top,top_se,middle,middle_se,shaded,shaded_se,standing\n";
   for (const Reading& reading : survey.readings) {
     for (const auto& [quantity, figure] : reading.values) {
       const std::string what = fmt::format("{} of {}", info(quantity).name, reading.name);
@@ -56,9 +89,16 @@ std::string readings_csv(const Survey& survey) {
       put(row, wanted ? verdict_name(want->verdict) : "");
       put_figure(row, reading.scalar, quantity, what);
       put_figure(row, reading.top, quantity, what);
+      const PlantFindings& plant = plant_of(survey, reading);
+      put_figure(row, plant.middle, quantity, what);
+      put_figure(row, plant.shaded, quantity, what);
+      const auto need = std::find_if(plant.needs.begin(), plant.needs.end(),
+                                     [q = quantity](const NeedStanding& n) { return n.need.quantity == q; });
+      put(row, need == plant.needs.end() ? "" : standing_name(need->crown));
       out += row + '\n';
     }
   }
+  put_workplaces(out, survey);
   return out;
 }
 

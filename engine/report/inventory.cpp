@@ -52,6 +52,7 @@ Json lamp_json(const Scene& scene, const Lamp& lamp) {
   const auto gap = gap_above_enclosure(scene, lamp);
   json["gap_above_enclosure"] = gap ? Json(*gap) : Json();
   json["hours_a_day"] = lamp.lit ? Json(total_hours(*lamp.lit)) : Json();
+  json["ramp_h"] = lamp.ramp_h;
   return json;
 }
 
@@ -62,6 +63,15 @@ Json plant_json(const Plant& plant) {
           {"leaf_area_m2", plant.grown_leaf_area()},
           {"leaves", leaf_count(plant)},
           {"needs", wants_json(plant.needs)}};
+}
+
+Json air_json(const Air& air) {
+  const auto or_null = [](const std::optional<double>& value) { return value ? Json(*value) : Json(); };
+  return {{"day_c", air.day_c},
+          {"night_c", or_null(air.night_c)},
+          {"hot_c", or_null(air.hot_c)},
+          {"cold_c", or_null(air.cold_c)},
+          {"warm_from_h", or_null(air.warm_from_h)}};
 }
 
 Json bands_json(const SpectralD& factor) {
@@ -110,6 +120,13 @@ std::string scene_inventory_json(const Scene& scene) {
         {{"name", point.name}, {"at", vector_json(point.at)}, {"wants", wants_json(point.wants)}});
   }
   for (const Lamp& lamp : scene.lamps) json["lamps"].push_back(lamp_json(scene, lamp));
+  json["air"] = scene.air ? air_json(*scene.air) : Json();
+  json["workplaces"] = Json::array();
+  for (const Workplace& workplace : scene.workplaces) {
+    json["workplaces"].push_back({{"name", workplace.name},
+                                  {"at", vector_json(workplace.at)},
+                                  {"daily_minutes", 60 * workplace.hours_a_day}});
+  }
   json["room_lux"] = scene.room ? scene.room->lux : 0.0;
   json["never"] = scene.animal ? wants_json(scene.animal->never) : Json::object();
   json["zone_wants"] = Json::array();

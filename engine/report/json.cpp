@@ -3,6 +3,8 @@
 
 #include <filesystem>
 
+#include "report/json_day.h"
+#include "report/json_text.h"
 #include "report/text.h"
 #include "report/write.h"
 
@@ -101,6 +103,7 @@ Json zones(const Survey& survey) {
     put_share("refuge", level.refuge);
     row["uvi_mean"] = six_digits(level.uvi_mean, "the mean UVI of a level");
     row["ppfd_mean"] = six_digits(level.ppfd_mean, "the mean PPFD of a level");
+    if (level.dli_mean) row["dli_mean"] = six_digits(*level.dli_mean, "the mean DLI of a level");
     levels.push_back(std::move(row));
   }
 
@@ -147,13 +150,13 @@ std::string readings_json(const Survey& survey) {
                         {{"uvi", hottest_place(survey.hottest->uvi_at_full)},
                          {"irradiance", hottest_place(survey.hottest->irradiance_at_full)}}}};
   }
+  put_day(json, survey);
   json["cautions"] = Json::array();
   for (const Caution& caution : survey.cautions) {
-    json["cautions"].push_back({{"kind", caution.kind}, {"text", caution.text}});
+    json["cautions"].push_back({{"kind", caution.kind}, {"text", caution.text}, {"reason", caution.reason}});
   }
   json["verdict"] = whole_verdict_name(survey.verdict);
-  // A name with bytes that are no UTF-8 must not cost the whole result.
-  return json.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
+  return json_text(json);
 }
 
 }  // namespace boughlight

@@ -7,6 +7,7 @@
 #include <filesystem>
 
 #include "report/scale.h"
+#include "report/summary_day.h"
 #include "report/text.h"
 #include "report/write.h"
 
@@ -260,9 +261,12 @@ std::string terminal_summary(const Survey& survey) {
   put_table(out, survey.readings);
   put_zones(out, survey);
   put_hottest(out, survey, unit);
+  put_day_summary(out, survey);
   if (!survey.cautions.empty()) {
     out += "\nCautions\n";
-    for (const Caution& caution : survey.cautions) put_wrapped(out, caution.text, "  - ", "    ");
+    for (const Caution& caution : survey.cautions)
+      put_wrapped(out, caution.reason.empty() ? caution.text : caution.text + " " + caution.reason, "  - ",
+                  "    ");
   }
   return out + "\n" + verdict_line(survey, findings) + "\n";
 }

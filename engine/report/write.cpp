@@ -11,6 +11,7 @@
 #include <system_error>
 #include <vector>
 
+#include "report/day_chart.h"
 #include "report/map.h"
 
 namespace boughlight {
@@ -107,7 +108,8 @@ void remove_stale_maps(const fs::path& folder, const std::vector<MapFile>& maps)
     const std::string name = entry->path().filename().string();
     const bool current =
         std::any_of(maps.begin(), maps.end(), [&](const MapFile& map) { return map.name == name; });
-    if (!current && is_map_file_name(name) && entry->is_regular_file(error)) stale.push_back(entry->path());
+    if (!current && (is_map_file_name(name) || name == kDayChartName) && entry->is_regular_file(error))
+      stale.push_back(entry->path());
   }
   for (const fs::path& file : stale) fs::remove(file, error);
 }
@@ -120,11 +122,13 @@ void write_survey(const Survey& survey, const fs::path& folder) {
   std::vector<Result> results;
   results.push_back({folder / "readings.json", readings_json(survey)});
   results.push_back({folder / "readings.csv", readings_csv(survey)});
+  results.push_back({folder / "day.csv", day_csv(survey)});
   results.push_back({folder / "grid.csv", grid_csv(survey)});
   Staging staging;
   staging.make_folder(folder);
   if (!survey.grid.empty()) staging.make_folder(folder / "maps");
-  const std::vector<MapFile> maps = map_files(survey);
+  std::vector<MapFile> maps = map_files(survey);
+  if (auto chart = day_chart(survey)) maps.push_back(std::move(*chart));
   for (const MapFile& map : maps) results.push_back({folder / "maps" / map.name, map.bytes});
 
   for (const Result& result : results) staging.write(result);

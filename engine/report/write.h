@@ -29,7 +29,10 @@ std::string readings_csv(const Survey& survey);
 // where has_day is set.
 std::string grid_csv(const Survey& survey);
 
-// Writes readings.json, readings.csv, grid.csv and maps/*.png into `folder`, made if missing. Everything is
+// One row a reading and moment of the clock (see ClockFindings); the header alone where there are none.
+std::string day_csv(const Survey& survey);
+
+// Writes readings.json, readings.csv, day.csv, grid.csv and maps/*.png into `folder`, made if missing. Everything is
 // written beside first and then renamed, so that nothing half-written is left; other files in the folder
 // stay. Throws OutputError.
 void write_survey(const Survey& survey, const std::filesystem::path& folder);

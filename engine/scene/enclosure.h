@@ -21,6 +21,9 @@ struct FacePart {
 // Every uncovered rectangle of every side, disjoint; areas add up to the outer surface of the stack.
 std::vector<FacePart> outer_faces(const std::vector<Box>& boxes);
 
+// A side of which no more is uncovered counts as wholly covered: the rest is rounding.
+inline constexpr double kCovered = 1e-9;
+
 // The part (0..1) of a box's side that no neighbour covers.
 double uncovered_share(const std::vector<Box>& boxes, int box, Side side);
 

@@ -40,6 +40,8 @@ std::string_view noun(Dimension dimension) {
       return "a duration such as 500 h";
     case Dimension::temperature:
       return "a temperature such as 2900 K";
+    case Dimension::air_temperature:
+      return "a temperature such as 24 C";
     case Dimension::power:
       return "a power such as 24 W";
     default:

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <limits>
 
 namespace boughlight {
 
@@ -66,29 +67,109 @@ std::vector<std::string> names_allowed(WantRules rules) {
   return names;
 }
 
+LimitForm form_of(Quantity quantity, WantRules rules) {
+  const Dimension dimension = info(quantity).dimension;
+  return {.dimension = dimension, .bare_unit = base_unit(dimension), .max_only = rules == WantRules::never};
+}
+
+// The quantity that an entry names, noted in `day` where it is summed over the day; nothing after telling
+// why.
+std::optional<Quantity> asked_quantity(const NamedField& entry, WantRules rules, std::vector<Field>& day) {
+  const std::vector<std::string> allowed = names_allowed(rules);
+  const auto quantity = quantity_named(entry.name);
+  if (!quantity || std::find(allowed.begin(), allowed.end(), entry.name) == allowed.end()) {
+    entry.value.fail_at(entry.key_mark, fmt::format("{}{}; allowed: {}",
+                                                    quantity ? "is a quantity that cannot be asked for here"
+                                                             : "is no quantity",
+                                                    did_you_mean(entry.name, allowed), one_of(allowed)));
+    return std::nullopt;
+  }
+  if (is_day_quantity(*quantity)) day.push_back(entry.value);
+  return quantity;
+}
+
+const Keys& step_keys() {
+  static const Keys kSteps = {{"survive", false, "limits beyond which it dies, if slowly"},
+                              {"hold", false, "limits within which it keeps its leaves"},
+                              {"grow", false, "limits within which it grows"}};
+  return kSteps;
+}
+
+bool in_steps(const Field& field) {
+  if (!field.is_map()) return false;
+  const auto& entries = field.node().entries;
+  return std::any_of(entries.begin(), entries.end(), [](const YamlEntry& entry) {
+    return std::any_of(step_keys().begin(), step_keys().end(),
+                       [&](const Key& key) { return key.name == entry.key; });
+  });
+}
+
+// "0.2 to 20", "at least 0.2", "at most 20"; a lower limit of 0 is none.
+std::string limits_words(const Limits& limits) {
+  const bool from = limits.min && *limits.min > 0;
+  if (from && limits.max) return print_number(*limits.min) + " to " + print_number(*limits.max);
+  if (from) return "at least " + print_number(*limits.min);
+  return limits.max ? "at most " + print_number(*limits.max) : "anything";
+}
+
+bool within(const Limits& inner, const Limits& outer) {
+  constexpr double kNone = std::numeric_limits<double>::infinity();
+  return inner.min.value_or(0) >= outer.min.value_or(0) &&
+         inner.max.value_or(kNone) <= outer.max.value_or(kNone);
+}
+
+BandedNeed read_steps(const Field& field, const LimitForm& form) {
+  const Fields keys(field, step_keys());
+  BandedNeed need;
+  std::optional<Limits>* const steps[] = {&need.survive, &need.hold, &need.grow};
+  const Limits* outer = nullptr;
+  std::string_view outer_name;
+  for (std::size_t i = 0; i < step_keys().size(); ++i) {
+    const auto step = keys.get(step_keys()[i].name);
+    if (!step) continue;
+    *steps[i] = read_limits(*step, form);
+    if (!*steps[i]) continue;
+    const Limits& limits = **steps[i];
+    if (outer && !within(limits, *outer))
+      step->fail(
+          fmt::format("{} reaches outside of '{}', {}: survive, hold and grow lie each within the one before",
+                      limits_words(limits), outer_name, limits_words(*outer)));
+    outer = &limits;
+    outer_name = step_keys()[i].name;
+  }
+  return need;
+}
+
 }  // namespace
 
 std::vector<Want> read_wants(const Field& field, WantRules rules, std::vector<Field>& day) {
   std::vector<Want> wants;
-  const std::vector<std::string> allowed = names_allowed(rules);
   for (const NamedField& entry : named_fields(field, "a mapping of quantities to limits")) {
-    const auto quantity = quantity_named(entry.name);
-    const bool known = std::find(allowed.begin(), allowed.end(), entry.name) != allowed.end();
-    if (!quantity || !known) {
-      entry.value.fail_at(entry.key_mark, fmt::format("{}{}; allowed: {}",
-                                                      quantity ? "is a quantity that cannot be asked for here"
-                                                               : "is no quantity",
-                                                      did_you_mean(entry.name, allowed), one_of(allowed)));
-      continue;
-    }
-    const Dimension dimension = info(*quantity).dimension;
-    const auto limits = read_limits(
-        entry.value,
-        {.dimension = dimension, .bare_unit = base_unit(dimension), .max_only = rules == WantRules::never});
-    if (is_day_quantity(*quantity)) day.push_back(entry.value);
+    const auto quantity = asked_quantity(entry, rules, day);
+    if (!quantity) continue;
+    const auto limits = read_limits(entry.value, form_of(*quantity, rules));
     if (limits) wants.push_back({*quantity, *limits, entry.value.mark()});
   }
   return wants;
+}
+
+void read_needs(const Field& field, Plant& plant, std::vector<Field>& day) {
+  for (const NamedField& entry : named_fields(field, "a mapping of quantities to limits")) {
+    const auto quantity = asked_quantity(entry, WantRules::any, day);
+    if (!quantity) continue;
+    const LimitForm form = form_of(*quantity, WantRules::any);
+    std::optional<Limits> judged;
+    if (in_steps(entry.value)) {
+      BandedNeed need = read_steps(entry.value, form);
+      need.quantity = *quantity;
+      need.mark = entry.value.mark();
+      judged = need.hold ? need.hold : need.survive ? need.survive : need.grow;
+      if (judged) plant.bands.push_back(std::move(need));
+    } else {
+      judged = read_limits(entry.value, form);
+    }
+    if (judged) plant.needs.push_back({*quantity, *judged, entry.value.mark()});
+  }
 }
 
 std::optional<Limits> read_share_limits(const Field& field) {

@@ -10,8 +10,6 @@ namespace boughlight {
 namespace {
 
 const Range kBoxSize = Range::between(0.001, kLongest);
-// A side covered all but for rounding counts as wholly covered.
-constexpr double kCovered = 1e-9;
 
 bool overlap(const Box& below, const Box& above) {
   for (Eigen::Index axis : {0, 1}) {

@@ -54,6 +54,7 @@ void SceneReader::read_lamp(const Field& item) {
                              {"along", false, "the direction of its length"},
                              {"dim", false, "the dimmer, 100 % if not given"},
                              {"lit", false, "the hours, such as \"08:00-18:00\""},
+                             {"ramp", false, "how long it takes to come up and to go down, such as 30 min"},
                              {"burned", false, "the hours it has burned, such as 500 h"},
                              {"spread", false, "the doubt in its output, one standard deviation"}};
   const Fields keys(item, kKeys);
@@ -67,6 +68,7 @@ void SceneReader::read_lamp(const Field& item) {
   if (const auto dim = keys.get("dim")) lamp.dim = dim->ratio().value_or(1);
   // Wrong hours count as given: the want on a day quantity is not at fault.
   if (const auto lit = keys.get("lit")) lamp.lit = lit->clock_spans().value_or(std::vector<ClockSpan>());
+  if (const auto ramp = keys.get("ramp")) read_ramp(*ramp, lamp);
   if (const auto burned = keys.get("burned")) {
     lamp.burned_h = burned->number(Dimension::duration, "", Range::between(0, 1e6)).value_or(0);
   }
@@ -83,6 +85,26 @@ void SceneReader::read_lamp(const Field& item) {
   }
   scene_.lamps.push_back(std::move(lamp));
   lamp_fields_.push_back(item);
+}
+
+void SceneReader::read_ramp(const Field& field, Lamp& lamp) {
+  const auto hours = field.number(Dimension::duration, "", Range::between(0, 12));
+  if (!hours) return;
+  if (!lamp.lit) {
+    field.fail("needs the lamp's hours, 'lit': it comes up at their start and goes down at their end");
+    return;
+  }
+  lamp.ramp_h = *hours;
+  if (*hours == 0) return;
+  for (const ClockSpan& span : joined_over_midnight(*lamp.lit)) {
+    const double length = span.to_h - span.from_h;
+    if (length < 24 && 2 * *hours <= length * (1 + 1e-9)) continue;
+    field.fail(length >= 24 ? "the lamp is lit all day, so there is no start or end to ramp at: leave it out"
+                            : fmt::format("{} is longer than half of {}-{}: at most {} min is allowed",
+                                          field.found(), print_clock_time(span.from_h),
+                                          print_clock_time(span.to_h), print_number(length * 30)));
+    return;
+  }
 }
 
 std::shared_ptr<const Fixture> SceneReader::fixture_of(const Field& field) {

@@ -51,6 +51,8 @@ Scene SceneReader::read() {
                              {"lamps", false, "the lamps"},
                              {"room", false, "light from the room"},
                              {"doubt", false, "how far what is declared may be off"},
+                             {"air", false, "the temperature of the room's air"},
+                             {"workplaces", false, "where a keeper works with doors open"},
                              {"survey", false, "spacing, tolerance and seed"}};
   const Fields keys(top, kKeys);
   scene_.file = document_.file;
@@ -79,6 +81,8 @@ Scene SceneReader::read() {
   section("lamps", &SceneReader::read_lamps);
   section("room", &SceneReader::read_room);
   section("doubt", &SceneReader::read_doubt);
+  section("air", &SceneReader::read_air);
+  section("workplaces", &SceneReader::read_workplaces);
   section("survey", &SceneReader::read_survey);
   check_perches();
   check_reach();

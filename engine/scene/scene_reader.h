@@ -45,8 +45,12 @@ class SceneReader {
   std::shared_ptr<const Fixture> fixture_of(const Field& field);
   void place_over(const Field& field, Lamp& lamp);
   void read_orientation(const Fields& keys, Lamp& lamp);
+  void read_ramp(const Field& field, Lamp& lamp);
   void read_room(const Field& field);
   void read_doubt(const Field& field);
+  void read_air(const Field& field);
+  void read_workplaces(const Field& field);
+  void read_doors(const Field& field, Workplace& workplace);
   void read_survey(const Field& field);
 
   // Rules between sections, once all are read.
@@ -63,7 +67,7 @@ class SceneReader {
   Problems& problems_;
   Scene scene_;
   MaterialPool materials_;
-  NameList reading_names_, lamp_names_, solid_names_, box_names_;
+  NameList reading_names_, lamp_names_, solid_names_, box_names_, workplace_names_;
   std::map<std::string, std::shared_ptr<const Fixture>> fixtures_;  // null: wrong, and reported
   std::vector<Field> day_wants_;                                    // wants on quantities summed over the day
   std::vector<Field> lamp_fields_;                                  // beside scene_.lamps

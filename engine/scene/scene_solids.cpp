@@ -152,7 +152,7 @@ void SceneReader::read_plants(const Field& field) {
         plant.leaf_material = materials_.find(*material, {SurfaceKind::leaf});
       }
     }
-    if (const auto needs = keys.get("needs")) plant.needs = read_wants(*needs, WantRules::any, day_wants_);
+    if (const auto needs = keys.get("needs")) read_needs(*needs, plant, day_wants_);
     const double one = plant.leaf_length * plant.leaf_width;
     if (crown && one > 0) {
       const double before = leaves_;

@@ -10,6 +10,7 @@ using enum Quantity;
 
 constexpr double kSecondsPerHour = 3600;
 constexpr double kUmolPerMol = 1e6;
+constexpr double kKilowattPerWatt = 1e-3;
 // 1 UVI is 1/40 W/m2 of erythemal irradiance, 1 SED 100 J/m2 of it (ISO/CIE 17166:2019).
 constexpr double kSedPerUviHour = kSecondsPerHour / 40 / 100;
 
@@ -35,6 +36,8 @@ constexpr std::array<QuantityInfo, kQuantities> kTable = {{
      uvi, 1},
     {sed, "sed", "erythemal dose", "SED", Dimension::number, "erythemal dose of the day in units of 100 J/m2",
      uvi, kSedPerUviHour},
+    {infrared_hours, "infrared_hours", "infrared hours", "kWh/m2", Dimension::radiant_exposure,
+     "infrared summed over the day's hours", infrared, kKilowattPerWatt},
 }};
 
 constexpr bool in_order() {

@@ -12,17 +12,19 @@
 
 namespace boughlight {
 
-enum class Quantity { uvi, uvc, uvb, uva, d3, actinic, lux, ppfd, irradiance, infrared, dli, uvi_hours, sed };
+enum class Quantity {
+  uvi, uvc, uvb, uva, d3, actinic, lux, ppfd, irradiance, infrared, dli, uvi_hours, sed, infrared_hours
+};
 
-inline constexpr int kQuantities = 13;
-// The first ten are read at an instant; dli, uvi_hours and sed are summed over the day, each lamp by its own hours.
+inline constexpr int kQuantities = 14;
+// The first ten are read at an instant; the others are summed over the day, each lamp by its own hours.
 inline constexpr int kInstant = 10;
 
 struct QuantityInfo {
   Quantity quantity;
   std::string_view name;     // as in scene files and results
   std::string_view label;    // for people: "UV index", "PPFD"
-  std::string_view unit;     // as printed: "", "W/m2", "lx", "umol/(m2 s)", "mol/(m2 d)", "h", "SED"
+  std::string_view unit;     // as printed: "", "W/m2", "lx", "umol/(m2 s)", "mol/(m2 d)", "h", "SED", "kWh/m2"
   Dimension dimension;       // what units its limits may carry
   std::string_view meaning;  // one line
   Quantity of;               // itself, or for a day quantity the instant quantity that is summed

@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 
 #include "units/units.h"
 
@@ -82,6 +83,27 @@ std::optional<std::vector<ClockSpan>> parse_clock_spans(std::string_view text, s
   std::vector<ClockSpan> hours;
   for (const Minutes& span : merged) hours.push_back({span.from / 60.0, span.to / 60.0});
   return hours;
+}
+
+std::optional<double> parse_clock_time(std::string_view text, std::string& why) {
+  const int found = minutes(trimmed(text));
+  if (found >= 0 && found < 24 * 60) return found / 60.0;
+  why = fmt::format("'{}' is not a time of day: write it as in \"09:30\"", trimmed(text).substr(0, 40));
+  return std::nullopt;
+}
+
+std::string print_clock_time(double hours) {
+  constexpr int kDay = 24 * 60;
+  int minute = static_cast<int>(std::lround(hours * 60));
+  if (minute != kDay) minute = (minute % kDay + kDay) % kDay;
+  return fmt::format("{:02}:{:02}", minute / 60, minute % 60);
+}
+
+std::vector<ClockSpan> joined_over_midnight(std::vector<ClockSpan> spans) {
+  if (spans.size() < 2 || spans.front().from_h > 0 || spans.back().to_h < 24) return spans;
+  spans.back().to_h += spans.front().to_h;
+  spans.erase(spans.begin());
+  return spans;
 }
 
 double total_hours(const std::vector<ClockSpan>& spans) {

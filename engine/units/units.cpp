@@ -51,6 +51,7 @@ const Units& units_of(Dimension dimension) {
   static const Units duration{"durations", {{"h"}, {"min", 1, 60}, {"d", 24}, {"s", 1, 3600}}};
   // F: (f + 459.67) x 5 / 9.
   static const Units temperature{"temperatures", {{"K"}, {"C", 1, 1, 273.15}, {"F", 5, 9, 459.67}}};
+  static const Units air_temperature{"air temperatures", {{"C"}, {"F", 5, 9, -32}}};
   static const Units power{"powers", {{"W"}, {"mW", 1, 1000}, {"uW", 1, 1e6}}};
   static const Units irradiance{
       "irradiances",
@@ -59,6 +60,9 @@ const Units& units_of(Dimension dimension) {
   static const Units photon_flux_density{"photon flux densities",
                                          {{"umol/(m2 s)"}, {"umol/m2/s"}, {"umol m-2 s-1"}}};
   static const Units photon_dose{"photon doses", {{"mol/(m2 d)"}, {"mol/m2/d"}, {"mol m-2 d-1"}}};
+  static const Units radiant_exposure{
+      "radiant exposures",
+      {{"kWh/m2"}, {"Wh/m2", 1, 1000}, {"MJ/m2", 10, 36}, {"kJ/m2", 1, 3600}, {"J/m2", 1, 3.6e6}}};
   static const Units luminous_flux{"luminous fluxes", {{"lm"}, {"klm", 1000}}};
   static const Units photon_flux{"photon fluxes", {{"umol/s"}}};
   static const Units speed{"speeds", {{"m/s"}}};
@@ -79,6 +83,8 @@ const Units& units_of(Dimension dimension) {
       return duration;
     case Dimension::temperature:
       return temperature;
+    case Dimension::air_temperature:
+      return air_temperature;
     case Dimension::power:
       return power;
     case Dimension::irradiance:
@@ -89,6 +95,8 @@ const Units& units_of(Dimension dimension) {
       return photon_flux_density;
     case Dimension::photon_dose:
       return photon_dose;
+    case Dimension::radiant_exposure:
+      return radiant_exposure;
     case Dimension::luminous_flux:
       return luminous_flux;
     case Dimension::photon_flux:

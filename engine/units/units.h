@@ -18,11 +18,13 @@ enum class Dimension {
   angle,          // rad: deg, rad
   duration,       // h: h, min, d, s
   temperature,    // K: K, C, F
+  air_temperature,  // C: C, F
   power,          // W: W, mW, uW
   irradiance,     // W/m2: W/m2, mW/m2, uW/m2, mW/cm2, uW/cm2, W/cm2
   illuminance,    // lx: lx, lux, klx, fc
   photon_flux_density,  // umol/(m2 s): umol/m2/s, umol/(m2 s), umol m-2 s-1
   photon_dose,    // mol/(m2 d): mol/m2/d, mol/(m2 d), mol m-2 d-1
+  radiant_exposure,  // kWh/m2: kWh/m2, Wh/m2, MJ/m2, kJ/m2, J/m2
   luminous_flux,  // lm: lm, klm
   photon_flux,    // umol/s
   speed,          // m/s
@@ -58,6 +60,14 @@ struct ClockSpan {
 // 24:00 is allowed as an end. Empty spans and bad times are errors, told in `why`.
 std::optional<std::vector<ClockSpan>> parse_clock_spans(std::string_view text, std::string& why);
 double total_hours(const std::vector<ClockSpan>& spans);
+// The same spans, one that runs through midnight in one piece: {0, 6} and {20, 24} become {20, 30}, so `to` may be up
+// to 48. Lit all day is {0, 24}.
+std::vector<ClockSpan> joined_over_midnight(std::vector<ClockSpan> spans);
+
+// One time of day, "9:30" or "09:30", in hours from midnight, below 24. On failure nothing, and why in `why`.
+std::optional<double> parse_clock_time(std::string_view text, std::string& why);
+// Hours from midnight (any size, taken round the clock) as "09:30", to the minute; 24 is "24:00".
+std::string print_clock_time(double hours);
 
 // Three or so significant digits without a needless exponent: "0.0123", "4.57", "151", "12 300".
 std::string print_number(double value, int significant = 3);

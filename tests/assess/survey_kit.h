@@ -20,7 +20,7 @@ class Stage {
                  *field_,
                  source_outputs(*scene_, Power::as_declared),
                  source_outputs(*scene_, Power::full),
-                 source_hours(*scene_),
+                 day_outputs(*scene_, Power::as_declared),
                  has_day_quantities(*scene_),
                  {},
                  {}} {}

@@ -71,5 +71,36 @@ TEST(ClockSpans, BadOnesSayWhy) {
   }
 }
 
+TEST(ClockSpans, ThatPassMidnightAreJoined) {
+  std::string why;
+  const auto joined = [&](std::string_view text) {
+    Spans out;
+    for (const ClockSpan& span : joined_over_midnight(*parse_clock_spans(text, why)))
+      out.emplace_back(span.from_h, span.to_h);
+    return out;
+  };
+  EXPECT_EQ(joined("20:00-06:00"), (Spans{{20, 30}}));
+  EXPECT_EQ(joined("20:00-06:00, 09:00-12:00"), (Spans{{9, 12}, {20, 30}}));
+  EXPECT_EQ(joined("20:00-24:00, 09:00-12:00"), (Spans{{9, 12}, {20, 24}}));
+  EXPECT_EQ(joined("00:00-06:00"), (Spans{{0, 6}}));
+  EXPECT_EQ(joined("00:00-24:00"), (Spans{{0, 24}}));
+}
+
+TEST(ClockTime, IsReadAndPrinted) {
+  std::string why;
+  EXPECT_DOUBLE_EQ(*parse_clock_time("09:30", why), 9.5);
+  EXPECT_DOUBLE_EQ(*parse_clock_time(" 9:30 ", why), 9.5);
+  EXPECT_DOUBLE_EQ(*parse_clock_time("0:00", why), 0);
+  for (const char* text : {"24:00", "9.30", "9", "09:60", "", "09:30-10:00"}) {
+    EXPECT_FALSE(parse_clock_time(text, why)) << text;
+    EXPECT_EQ(why, std::string("'") + text + "' is not a time of day: write it as in \"09:30\"");
+  }
+  EXPECT_EQ(print_clock_time(9.5), "09:30");
+  EXPECT_EQ(print_clock_time(0), "00:00");
+  EXPECT_EQ(print_clock_time(24), "24:00");
+  EXPECT_EQ(print_clock_time(30.25), "06:15");
+  EXPECT_EQ(print_clock_time(13.0 / 12), "01:05");
+}
+
 }  // namespace
 }  // namespace boughlight

@@ -1,0 +1,106 @@
+#include "assess/clock.h"
+
+#include <algorithm>
+#include <map>
+
+#include "assess/output.h"
+
+namespace boughlight {
+namespace {
+
+using FiveRows = Eigen::Array<double, static_cast<int>(kClockQuantities.size()), kBins>;
+
+FiveRows clock_rows(const QuantityBins& output) {
+  FiveRows rows;
+  for (std::size_t q = 0; q < kClockQuantities.size(); ++q)
+    rows.row(static_cast<int>(q)) = output.row(static_cast<int>(kClockQuantities[q]));
+  return rows;
+}
+
+SpectralD mean_response(const Response& response, std::size_t source) {
+  SpectralD mean = SpectralD::Zero();
+  for (int replicate = 0; replicate < kReplicates; ++replicate) {
+    const std::size_t at = response.at(replicate, source);
+    mean += (response.direct[at] + response.indirect[at]).cast<double>() / kReplicates;
+  }
+  return mean;
+}
+
+std::vector<double> shares_of(const std::optional<std::vector<ClockSpan>>& lit, double ramp_h) {
+  std::vector<double> shares(kClockMoments, 0.0);
+  if (!lit) return shares;
+  for (std::size_t i = 0; i < kClockMoments; ++i)
+    // From the moment's number: 13 steps of 1/12 h are 65 minutes, not a little less.
+    shares[i] = lit_share(*lit, ramp_h, static_cast<double>(i) * 24 / kClockMoments);
+  return shares;
+}
+
+// The longest run of moments without light, round the clock. Light: from a source that gives any perch (any
+// reading, without perches) a lux or more at its setting; moonlight is some 0.2 lx.
+std::optional<ClockSpan> longest_dark(const Survey& survey, const std::vector<std::vector<double>>& sources) {
+  constexpr double kLight = 1;
+  const bool perches = std::any_of(survey.readings.begin(), survey.readings.end(),
+                                   [](const Reading& r) { return r.kind == ReadingKind::perch; });
+  std::vector<bool> light(kClockMoments, false);
+  for (std::size_t source = 0; source < sources.size(); ++source) {
+    double most = 0;
+    for (const Reading& reading : survey.readings) {
+      if (perches && reading.kind != ReadingKind::perch) continue;
+      most = std::max(most, reading.by_lamp.at(survey.scene.source_name(source)).at(Quantity::lux));
+    }
+    if (most < kLight) continue;
+    for (std::size_t i = 0; i < kClockMoments; ++i) light[i] = light[i] || sources[source][i] > 0;
+  }
+  if (std::none_of(light.begin(), light.end(), [](bool lit) { return lit; })) return std::nullopt;
+  std::size_t longest = 0, start = 0;
+  for (std::size_t from = 0; from < kClockMoments; ++from) {
+    std::size_t length = 0;
+    while (length < kClockMoments && !light[(from + length) % kClockMoments]) ++length;
+    if (length > longest) longest = length, start = from;
+  }
+  const double from_h = static_cast<double>(start) * kClockStepH;
+  return ClockSpan{from_h, from_h + static_cast<double>(longest) * kClockStepH};
+}
+
+}  // namespace
+
+ClockFindings follow_the_clock(const Survey& survey) {
+  const Scene& scene = survey.scene;
+  ClockFindings found;
+  if (!survey.has_day || scene.source_count() == 0) return found;
+  for (const Lamp& lamp : scene.lamps) found.sources.push_back(shares_of(lamp.lit, lamp.ramp_h));
+  if (scene.has_room_light()) found.sources.push_back(shares_of(scene.room->lit, 0));
+
+  const std::vector<QuantityBins> declared = source_outputs(scene, Power::as_declared);
+  found.readings.resize(survey.readings.size());
+  for (ClockReadings& readings : found.readings) readings.fill(std::vector<double>(kClockMoments, 0.0));
+  for (std::size_t source = 0; source < found.sources.size(); ++source) {
+    // A lamp passes through few different settings in a day.
+    std::map<double, FiveRows> rows_at;
+    const auto rows = [&](double share) -> const FiveRows& {
+      const auto [at, fresh] = rows_at.try_emplace(share);
+      if (fresh) {
+        const bool ramping = source < scene.lamps.size() && share < 1;
+        at->second = clock_rows(ramping ? lamp_output(scene.lamps[source], share * scene.lamps[source].dim)
+                                        : declared[source]);
+      }
+      return at->second;
+    };
+    for (std::size_t reading = 0; reading < survey.readings.size(); ++reading) {
+      const SpectralD mean = mean_response(survey.responses[reading], source);
+      std::map<double, Eigen::Array<double, static_cast<int>(kClockQuantities.size()), 1>> values_at;
+      for (std::size_t i = 0; i < kClockMoments; ++i) {
+        const double share = found.sources[source][i];
+        if (!(share > 0)) continue;
+        const auto [at, fresh] = values_at.try_emplace(share);
+        if (fresh) at->second = (rows(share).matrix() * mean.matrix()).array();
+        for (std::size_t q = 0; q < kClockQuantities.size(); ++q)
+          found.readings[reading][q][i] += at->second[static_cast<int>(q)];
+      }
+    }
+  }
+  found.longest_dark = longest_dark(survey, found.sources);
+  return found;
+}
+
+}  // namespace boughlight

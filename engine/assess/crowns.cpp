@@ -1,0 +1,155 @@
+#include "assess/crowns.h"
+
+#include <algorithm>
+#include <limits>
+
+#include "assess/judge.h"
+#include "geometry/foliage.h"
+
+namespace boughlight {
+namespace {
+
+enum : std::uint64_t { kMiddleStage = 501, kShadedStage = 502 };
+
+constexpr double kPartTolerance = 0.05;
+constexpr double kInnermost = 0.5;  // of the radii
+constexpr double kLowest = 0.25;    // of the height
+
+bool above_all(const std::optional<Limits>& limits, double value) {
+  return !limits || (limits->max && value > *limits->max);
+}
+
+bool holds(const std::optional<Limits>& limits, double value) {
+  if (!limits) return false;
+  return value >= limits->min.value_or(0) &&
+         value <= limits->max.value_or(std::numeric_limits<double>::infinity());
+}
+
+// How far a place is outside of the part: 0 or less inside it.
+double outside_of(const Scene& scene, const Plant& plant, CrownPart part, const Vec3& place) {
+  if (part == CrownPart::middle)
+    return (place - plant.crown_centre).cwiseQuotient(plant.grown_radii()).norm() - kInnermost;
+  const double low =
+      std::max(plant.crown_centre.z() - plant.grown_radii().z(), scene.boxes.front().corner.z());
+  const double high =
+      std::min(plant.crown_centre.z() + plant.grown_radii().z(), scene.boxes.back().far_corner().z());
+  return (place.z() - low) / (high - low) - kLowest;
+}
+
+NeedStanding compare(const BandedNeed& need, const Reading& reading, const PlantFindings& parts) {
+  const Figure& crown = reading.values.at(need.quantity);
+  const double half = kIntervalFactor * crown.se;
+  const auto at = [&](const Figures& figures) { return standing_of(need, figures.at(need.quantity).value); };
+  return {need,
+          standing_of(need, crown.value),
+          standing_of(need, crown.value - half) == standing_of(need, crown.value + half),
+          at(reading.top),
+          at(parts.middle),
+          at(parts.shaded)};
+}
+
+}  // namespace
+
+std::string_view standing_name(Standing standing) {
+  switch (standing) {
+    case Standing::grows:
+      return "grows";
+    case Standing::holds:
+      return "holds";
+    case Standing::only_survives:
+      return "only survives";
+    case Standing::does_not_live:
+      return "does not live";
+    case Standing::does_not_hold:
+      return "does not hold";
+    case Standing::does_not_grow:
+      return "does not grow";
+    case Standing::too_much:
+      return "too much";
+  }
+  return "";
+}
+
+Standing standing_of(const BandedNeed& need, double value) {
+  if (holds(need.grow, value)) return Standing::grows;
+  if (holds(need.hold, value)) return Standing::holds;
+  if (holds(need.survive, value)) return Standing::only_survives;
+  if (above_all(need.survive, value) && above_all(need.hold, value) && above_all(need.grow, value))
+    return Standing::too_much;
+  if (need.survive) return Standing::does_not_live;
+  return need.hold ? Standing::does_not_hold : Standing::does_not_grow;
+}
+
+Vec3 place_in_crown_part(const Scene& scene, const Plant& plant, CrownPart part, std::uint64_t stream) {
+  // The middle is an eighth of a whole crown, the lowest quarter of its height 5/32.
+  constexpr std::uint64_t kTries = 300;
+  Vec3 best = Vec3::Zero();
+  double nearest = std::numeric_limits<double>::infinity();
+  for (std::uint64_t i = 0; i < kTries && nearest > 0; ++i) {
+    const Vec3 place = place_in_crown(scene, plant, mix64(stream, i));
+    if (scene.inside_solid(place) && i + 1 < kTries) continue;
+    const double outside = outside_of(scene, plant, part, place);
+    if (outside < nearest) nearest = outside, best = place;
+  }
+  return best;
+}
+
+std::vector<PlantFindings> read_crowns(Setting& setting, const Survey& survey) {
+  const Scene& scene = setting.scene;
+  std::vector<Task> tasks;
+  const auto add = [&](const Plant& plant, CrownPart part, std::uint64_t id) {
+    Task task;
+    task.receiver.place = [&scene, &plant, part](std::uint64_t stream) -> Vec3f {
+      return place_in_crown_part(scene, plant, part, stream).cast<float>();
+    };
+    task.receiver.id = id;
+    task.goals = common_goals(setting);
+    tasks.push_back(std::move(task));
+  };
+  for (std::size_t i = 0; i < scene.plants.size(); ++i) {
+    add(scene.plants[i], CrownPart::middle, setting.stream(kMiddleStage, i));
+    add(scene.plants[i], CrownPart::shaded, setting.stream(kShadedStage, i));
+  }
+  const std::vector<Response> responses = gather_to_tolerance(
+      setting.field, tasks, std::max(kPartTolerance, setting.tolerance()), setting.budget, setting.spent);
+
+  std::vector<PlantFindings> plants(scene.plants.size());
+  for (std::size_t i = 0; i < plants.size(); ++i) {
+    PlantFindings& plant = plants[i];
+    plant.reading = scene.perches.size() + i;
+    plant.middle = facing_figures(setting, responses[2 * i]);
+    plant.shaded = facing_figures(setting, responses[2 * i + 1]);
+    for (const BandedNeed& need : scene.plants[i].bands)
+      plant.needs.push_back(compare(need, survey.readings[plant.reading], plant));
+  }
+  return plants;
+}
+
+std::optional<FloorFindings> read_floor(const Survey& survey) {
+  if (survey.levels.empty() || survey.grid.empty()) return std::nullopt;
+  FloorFindings floor;
+  floor.z = survey.levels.front().z;
+  floor.ppfd_mean = survey.levels.front().ppfd_mean;
+  floor.dli_mean = survey.levels.front().dli_mean;
+  if (!survey.has_day) return floor;
+  const GridBox& box = survey.grid.front();
+  const auto count = static_cast<std::size_t>(box.count[0] * box.count[1]);
+  std::vector<std::pair<double, double>> cells;  // DLI, free share
+  double whole = 0;
+  for (std::size_t i = box.first; i < box.first + count; ++i) {
+    const Cell& cell = survey.cells[i];
+    if (!(cell.free_share > 0)) continue;
+    cells.emplace_back(cell.up[static_cast<std::size_t>(Quantity::dli)].value, cell.free_share);
+    whole += cell.free_share;
+  }
+  std::sort(cells.begin(), cells.end());
+  double below = 0;
+  for (const auto& [dli, share] : cells) {
+    below += share;
+    if (!floor.dli_low && below >= 0.1 * whole) floor.dli_low = dli;
+    if (!floor.dli_high && below >= 0.9 * whole) floor.dli_high = dli;
+  }
+  return floor;
+}
+
+}  // namespace boughlight

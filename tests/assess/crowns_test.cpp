@@ -1,0 +1,113 @@
+#include "assess/crowns.h"
+
+#include <gtest/gtest.h>
+
+#include "assess/survey.h"
+#include "assess/survey_kit.h"
+
+namespace boughlight {
+namespace {
+
+BandedNeed steps(std::optional<Limits> survive, std::optional<Limits> hold, std::optional<Limits> grow) {
+  return {Quantity::dli, survive, hold, grow, {}};
+}
+
+TEST(Standing, FollowsTheSteps) {
+  const BandedNeed all = steps(Limits{0.2, 20}, Limits{0.6, 15}, Limits{2, 10});
+  const std::pair<double, Standing> cases[] = {
+      {0.1, Standing::does_not_live}, {0.2, Standing::only_survives}, {0.59, Standing::only_survives},
+      {0.6, Standing::holds},         {1.9, Standing::holds},         {2, Standing::grows},
+      {10, Standing::grows},          {12, Standing::holds},          {15.1, Standing::only_survives},
+      {20, Standing::only_survives},  {20.1, Standing::too_much}};
+  for (const auto& [value, expected] : cases)
+    EXPECT_EQ(standing_name(standing_of(all, value)), standing_name(expected)) << value;
+}
+
+TEST(Standing, SaysNoMoreThanWasDeclared) {
+  EXPECT_EQ(standing_of(steps({}, Limits{1, 5}, {}), 0.5), Standing::does_not_hold);
+  EXPECT_EQ(standing_of(steps({}, {}, Limits{1, 5}), 0.5), Standing::does_not_grow);
+  EXPECT_EQ(standing_of(steps({}, Limits{1, 5}, {}), 6), Standing::too_much);
+  EXPECT_EQ(standing_of(steps(Limits{0.2, {}}, {}, Limits{1, 5}), 6), Standing::only_survives)
+      << "without an upper limit of survival nothing is too much";
+}
+
+Scene bush(const Vec3& centre) {
+  Scene scene;
+  kit::add_box(scene, {0.6, 0.6, 0.6}, -1);
+  kit::add_plant(scene, centre, {0.1, 0.15, 0.2}, 0.05, 0.03, 0.02,
+                 kit::add_material(scene, kit::grey(0.1, 0.1)));
+  return scene;
+}
+
+TEST(CrownPart, MiddleAndShadedSideAreWhereTheySay) {
+  const Scene scene = bush({0.3, 0.3, 0.3});
+  const Plant& plant = scene.plants[0];
+  Vec3 mean = Vec3::Zero();
+  constexpr std::uint64_t kPlaces = 500;
+  for (std::uint64_t i = 0; i < kPlaces; ++i) {
+    const Vec3 middle = place_in_crown_part(scene, plant, CrownPart::middle, i);
+    EXPECT_LE((middle - plant.crown_centre).cwiseQuotient(plant.radii).norm(), 0.5);
+    mean += middle / kPlaces;
+    const Vec3 shaded = place_in_crown_part(scene, plant, CrownPart::shaded, i);
+    EXPECT_LE(shaded.z(), 0.1 + 0.25 * 0.4);
+    EXPECT_LE((shaded - plant.crown_centre).cwiseQuotient(plant.radii).norm(), 1);
+  }
+  // Uniform in an ellipsoid of half the radii: the mean of 500 has a standard deviation of radius/2/sqrt(5 x
+  // 500).
+  EXPECT_LT((mean - plant.crown_centre).cwiseQuotient(plant.radii).norm(),
+            5 * 0.5 * std::sqrt(3.0) / std::sqrt(2500.0));
+}
+
+TEST(CrownPart, ShadedSideOfACrownCutByTheFloorIsItsLowestPartInside) {
+  const Scene scene = bush({0.3, 0.3, 0.05});
+  for (std::uint64_t i = 0; i < 200; ++i) {
+    const Vec3 shaded = place_in_crown_part(scene, scene.plants[0], CrownPart::shaded, i);
+    EXPECT_GE(shaded.z(), 0);
+    EXPECT_LE(shaded.z(), 0.25 * 0.25);
+  }
+}
+
+TEST(Crowns, TopMiddleAndShadedSideDarkenDownwards) {
+  // A dense crown of black leaves under an even lamp: each part sees more leaves above it.
+  Scene scene = bush({0.3, 0.3, 0.3});
+  scene.plants[0].leaf_area = 0.25;
+  scene.plants[0].bands = {steps(Limits{0.01, {}}, Limits{0.02, {}}, {})};
+  scene.plants[0].needs = {kit::want(Quantity::dli, 0.02, {})};
+  kit::add_lamp(scene, make_rectangle_emitter(0.5, 0.5, nullptr), {0.3, 0.3, 0.59}, 50);
+  scene.lamps[0].lit = {{8, 18}};
+  scene.survey.spacing = 0.1;
+  scene.survey.tolerance = 0.05;
+  const Survey survey = run_survey(scene);
+  ASSERT_EQ(survey.day.plants.size(), 1u);
+  const PlantFindings& plant = survey.day.plants[0];
+  const auto ppfd = [](const Figures& figures) { return figures.at(Quantity::ppfd).value; };
+  const Reading& reading = survey.readings[plant.reading];
+  EXPECT_GT(ppfd(reading.top), ppfd(plant.middle));
+  EXPECT_GT(ppfd(plant.middle), ppfd(plant.shaded));
+  EXPECT_GT(ppfd(plant.shaded), 0);
+  EXPECT_LT(plant.middle.at(Quantity::ppfd).se, 0.05 * ppfd(plant.middle));
+  ASSERT_EQ(plant.needs.size(), 1u);
+  EXPECT_EQ(plant.needs[0].top, standing_of(plant.needs[0].need, reading.top.at(Quantity::dli).value));
+}
+
+TEST(Floor, IsTheLowestLevelOfTheGrid) {
+  Scene scene;
+  kit::add_box(scene, {0.4, 0.4, 0.6}, kit::add_material(scene, kit::grey(0.3)));
+  kit::add_lamp(scene, make_disc_emitter(0.1, nullptr), {0.1, 0.1, 0.59}, 50);
+  scene.lamps[0].lit = {{8, 18}};
+  scene.survey.spacing = 0.1;
+  const Survey survey = run_survey(scene);
+  ASSERT_TRUE(survey.day.floor);
+  const FloorFindings& floor = *survey.day.floor;
+  EXPECT_NEAR(floor.z, 0.05, 1e-6);
+  EXPECT_EQ(floor.ppfd_mean, survey.levels[0].ppfd_mean);
+  // DLI = PPFD x 3600 x hours / 1e6, the definition, cell by cell and on average.
+  EXPECT_NEAR(*floor.dli_mean, floor.ppfd_mean * 3600 * 10 / 1e6, 1e-9);
+  EXPECT_LT(*floor.dli_low, *floor.dli_mean);
+  EXPECT_GT(*floor.dli_high, *floor.dli_mean);
+  for (const Level& level : survey.levels)
+    EXPECT_NEAR(level.dli_mean.value(), level.ppfd_mean * 3600 * 10 / 1e6, 1e-9);
+}
+
+}  // namespace
+}  // namespace boughlight
