@@ -250,7 +250,7 @@ std::string caption(const Survey& survey) {
 
 }  // namespace
 
-std::optional<MapFile> day_chart(const Survey& survey) {
+std::optional<Canvas> draw_day(const Survey& survey) {
   const auto& sources = survey.day.clock.sources;
   if (sources.empty()) return std::nullopt;
   const std::vector<Graph> panels = panels_of(survey);
@@ -270,7 +270,12 @@ std::optional<MapFile> day_chart(const Survey& survey) {
   }
   canvas.text({left, height - 28}, "Estimates: the meter decides. Every perch and plant is in day.csv.",
               {kSmallSize, kInk});
-  return MapFile{kDayChartName, canvas.png()};
+  return canvas;
+}
+
+std::optional<MapFile> day_chart(const Survey& survey) {
+  const std::optional<Canvas> canvas = draw_day(survey);
+  return canvas ? std::optional(MapFile{kDayChartName, canvas->png()}) : std::nullopt;
 }
 
 }  // namespace boughlight
