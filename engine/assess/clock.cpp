@@ -35,31 +35,38 @@ std::vector<double> shares_of(const std::optional<std::vector<ClockSpan>>& lit, 
   return shares;
 }
 
-// The longest run of moments without light, round the clock. Light: from a source that gives any perch (any
-// reading, without perches) a lux or more at its setting; moonlight is some 0.2 lx.
-std::optional<ClockSpan> longest_dark(const Survey& survey, const std::vector<std::vector<double>>& sources) {
+// Whether a source gives any perch (any reading, without perches) a lux or more at its setting; moonlight is
+// some 0.2 lx.
+bool gives_light(const Survey& survey, const std::string& source) {
   constexpr double kLight = 1;
   const bool perches = std::any_of(survey.readings.begin(), survey.readings.end(),
                                    [](const Reading& r) { return r.kind == ReadingKind::perch; });
-  std::vector<bool> light(kClockMoments, false);
-  for (std::size_t source = 0; source < sources.size(); ++source) {
-    double most = 0;
-    for (const Reading& reading : survey.readings) {
-      if (perches && reading.kind != ReadingKind::perch) continue;
-      most = std::max(most, reading.by_lamp.at(survey.scene.source_name(source)).at(Quantity::lux));
-    }
-    if (most < kLight) continue;
-    for (std::size_t i = 0; i < kClockMoments; ++i) light[i] = light[i] || sources[source][i] > 0;
+  return std::any_of(survey.readings.begin(), survey.readings.end(), [&](const Reading& reading) {
+    if (perches && reading.kind != ReadingKind::perch) return false;
+    return reading.by_lamp.at(source).at(Quantity::lux) >= kLight;
+  });
+}
+
+// The longest stretch round the clock that lies in no lit span of a source that gives light.
+std::optional<ClockSpan> longest_dark(const Survey& survey) {
+  const Scene& scene = survey.scene;
+  std::vector<ClockSpan> light;
+  const auto add = [&](const std::string& name, const std::optional<std::vector<ClockSpan>>& lit) {
+    if (lit && gives_light(survey, name)) light.insert(light.end(), lit->begin(), lit->end());
+  };
+  for (const Lamp& lamp : scene.lamps) add(lamp.name, lamp.lit);
+  if (scene.has_room_light()) add("room", scene.room->lit);
+  if (light.empty()) return std::nullopt;
+  std::sort(light.begin(), light.end(),
+            [](const ClockSpan& a, const ClockSpan& b) { return a.from_h < b.from_h; });
+  light.push_back({light.front().from_h + 24, light.front().to_h + 24});
+  ClockSpan longest;
+  double lit_until = light.front().to_h;
+  for (const ClockSpan& span : light) {
+    if (span.from_h - lit_until > longest.to_h - longest.from_h) longest = {lit_until, span.from_h};
+    lit_until = std::max(lit_until, span.to_h);
   }
-  if (std::none_of(light.begin(), light.end(), [](bool lit) { return lit; })) return std::nullopt;
-  std::size_t longest = 0, start = 0;
-  for (std::size_t from = 0; from < kClockMoments; ++from) {
-    std::size_t length = 0;
-    while (length < kClockMoments && !light[(from + length) % kClockMoments]) ++length;
-    if (length > longest) longest = length, start = from;
-  }
-  const double from_h = static_cast<double>(start) * kClockStepH;
-  return ClockSpan{from_h, from_h + static_cast<double>(longest) * kClockStepH};
+  return longest;
 }
 
 }  // namespace
@@ -99,7 +106,7 @@ ClockFindings follow_the_clock(const Survey& survey) {
       }
     }
   }
-  found.longest_dark = longest_dark(survey, found.sources);
+  found.longest_dark = longest_dark(survey);
   return found;
 }
 

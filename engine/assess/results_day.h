@@ -33,7 +33,8 @@ struct ClockFindings {
   std::vector<ClockReadings> readings;
   // How much of its setting each source of the scene gives at every moment (0..1).
   std::vector<std::vector<double>> sources;
-  // The longest stretch in which no source gives light to speak of; from its start, which may run past 24.
+  // The longest stretch in which no source gives light to speak of; its end may be past 24. Of no length
+  // where it is never dark; nothing where it is never light.
   std::optional<ClockSpan> longest_dark;
 };
 

@@ -31,15 +31,15 @@ const std::array<Stroke, kMostPerches>& line_styles() {
   return kStyles;
 }
 
-struct Line {
+struct Curve {
   std::string name;
   const std::vector<double>* values;
   std::size_t style;
 };
 
-struct Panel {
+struct Graph {
   std::string heading;
-  std::vector<Line> lines;
+  std::vector<Curve> lines;
 };
 
 double x_of(double hour) {
@@ -90,15 +90,15 @@ std::vector<std::size_t> shown_plants(const Survey& survey) {
   return {plants.front(), plants[plants.size() / 2], plants.back()};
 }
 
-std::vector<Panel> panels_of(const Survey& survey) {
+std::vector<Graph> panels_of(const Survey& survey) {
   const auto lines = [&](const std::vector<std::size_t>& readings, Quantity quantity) {
-    std::vector<Line> made;
+    std::vector<Curve> made;
     for (std::size_t i = 0; i < readings.size(); ++i)
       made.push_back({printable(survey.readings[readings[i]].name),
                       &survey.day.clock.readings[readings[i]][position_of(quantity)], i});
     return made;
   };
-  std::vector<Panel> panels;
+  std::vector<Graph> panels;
   const auto add = [&](const std::string& heading, const std::vector<std::size_t>& readings,
                        Quantity quantity) {
     if (!readings.empty()) panels.push_back({heading, lines(readings, quantity)});
@@ -145,14 +145,12 @@ void draw_sources(Canvas& canvas, const Survey& survey, const Rect& plot) {
         name, {kSmallSize, kInk});
     canvas.stroke({{plot.x0, low}, {plot.x1, low}}, {1, kGrid});
     Path shape;
-    for (std::size_t k = 0; k <= kClockMoments; ++k) {
-      const double share = k < kClockMoments ? sources[i][k] : 0;
-      const double before = k > 0 ? sources[i][k - 1] : 0;
-      // A switch is upright, a ramp slants.
-      if ((share == 0) != (before == 0) && std::max(share, before) > 0.5)
-        shape.push_back({x_of(hour_of(k)), low - height * before});
-      shape.push_back({x_of(hour_of(k)), low - height * share});
+    const bool ramped = i < survey.scene.lamps.size() && survey.scene.lamps[i].ramp_h > 0;
+    for (std::size_t k = 0; k < kClockMoments; ++k) {
+      if (!ramped && k > 0) shape.push_back({x_of(hour_of(k)), low - height * sources[i][k - 1]});
+      shape.push_back({x_of(hour_of(k)), low - height * sources[i][k]});
     }
+    shape.push_back({plot.x1, low - height * sources[i].back()});
     shape.push_back({plot.x1, low});
     shape.push_back({plot.x0, low});
     canvas.fill(shape, kLamp);
@@ -161,21 +159,32 @@ void draw_sources(Canvas& canvas, const Survey& survey, const Rect& plot) {
   }
 }
 
-Path line_path(const std::vector<double>& values, const Rect& plot, double top) {
+// Moments at which a source is switched, rather than ramped.
+std::vector<bool> switches_of(const Survey& survey) {
+  const auto& sources = survey.day.clock.sources;
+  std::vector<bool> switches(kClockMoments, false);
+  for (std::size_t i = 0; i < sources.size(); ++i) {
+    if (i < survey.scene.lamps.size() && survey.scene.lamps[i].ramp_h > 0) continue;
+    for (std::size_t k = 1; k < kClockMoments; ++k)
+      switches[k] = switches[k] || sources[i][k] != sources[i][k - 1];
+  }
+  return switches;
+}
+
+// A switch is upright, a ramp slants.
+Path line_path(const std::vector<double>& values, const std::vector<bool>& switches, const Rect& plot,
+               double top) {
   const auto y = [&](double value) { return plot.y1 - value / top * plot.height(); };
   Path path;
   for (std::size_t k = 0; k < kClockMoments; ++k) {
-    // Held until the next moment where it jumps: a switch is upright.
-    constexpr double kJump = 0.1;
-    if (k > 0 && std::abs(values[k] - values[k - 1]) > kJump * most(values))
-      path.push_back({x_of(hour_of(k)), y(values[k - 1])});
+    if (switches[k]) path.push_back({x_of(hour_of(k)), y(values[k - 1])});
     path.push_back({x_of(hour_of(k)), y(values[k])});
   }
   path.push_back({plot.x1, y(values.back())});
   return path;
 }
 
-void draw_labels(Canvas& canvas, const Panel& panel, const std::vector<Path>& paths, const Rect& plot) {
+void draw_labels(Canvas& canvas, const Graph& panel, const std::vector<Path>& paths, const Rect& plot) {
   LabelPlacer placer({plot.x0, plot.y0 - 4, plot.x1, plot.y1});
   for (const Path& path : paths)
     for (std::size_t i = 1; i < path.size(); ++i)
@@ -188,27 +197,27 @@ void draw_labels(Canvas& canvas, const Panel& panel, const std::vector<Path>& pa
     const double width = text_width(name, kSmallSize) + 6;
     const double peak = most(*panel.lines[i].values);
     if (!(peak > 0)) continue;
-    // Along the line where it is high, above it first, then below.
-    const double least_y =
-        plot.y1 -
-        0.6 * (plot.y1 - std::min_element(paths[i].begin(), paths[i].end(), [](const Spot& a, const Spot& b) {
-                           return a.y < b.y;
-                         })->y);
+    // Along the line where it is high: above it, below it, else beside its last high spot.
+    double highest = plot.y1;
+    for (const Spot& spot : paths[i]) highest = std::min(highest, spot.y);
+    Path high;
+    for (const Spot& spot : paths[i])
+      if (spot.y <= std::lerp(highest, plot.y1, 0.4)) high.push_back(spot);
+    std::optional<Rect> box;
     for (const double side : {-1.0, 1.0}) {
-      Path spots;
-      for (const Spot& spot : paths[i])
-        if (spot.y <= least_y) spots.push_back({spot.x, spot.y + side * (height / 2 + 4)});
-      if (const auto box = placer.on(spots, width, height)) {
-        canvas.text({box->x0 + 3, box->y0}, name, {kSmallSize, style.colour, 3, kPaper});
-        break;
-      }
+      Path spots = high;
+      for (Spot& spot : spots) spot.y += side * (height / 2 + 4);
+      if (!box) box = placer.on(spots, width, height);
     }
+    if (!box)
+      box = placer.beside(Rect{high.back().x, high.back().y, high.back().x, high.back().y}, width, height, 8);
+    if (box) canvas.text({box->x0 + 3, box->y0}, name, {kSmallSize, style.colour, 3, kPaper});
   }
 }
 
-void draw_panel(Canvas& canvas, const Survey& survey, const Panel& panel, const Rect& plot, bool last) {
+void draw_panel(Canvas& canvas, const Survey& survey, const Graph& panel, const Rect& plot, bool last) {
   double peak = 0;
-  for (const Line& line : panel.lines) peak = std::max(peak, most(*line.values));
+  for (const Curve& line : panel.lines) peak = std::max(peak, most(*line.values));
   // Room above the highest line for its name.
   const double top = peak > 0 ? 1.2 * peak : 1;
   canvas.text({plot.x0, plot.y0 - text_height(kLabelSize) - 5}, panel.heading, {kLabelSize, kInk});
@@ -222,9 +231,10 @@ void draw_panel(Canvas& canvas, const Survey& survey, const Panel& panel, const 
                 {kSmallSize, kInk});
   }
   canvas.stroke({{plot.x0, plot.y1}, {plot.x1, plot.y1}}, {1, kInk});
+  const std::vector<bool> switches = switches_of(survey);
   std::vector<Path> paths;
-  for (const Line& line : panel.lines) {
-    paths.push_back(line_path(*line.values, plot, top));
+  for (const Curve& line : panel.lines) {
+    paths.push_back(line_path(*line.values, switches, plot, top));
     canvas.stroke(paths.back(), line_styles()[line.style]);
   }
   draw_labels(canvas, panel, paths, plot);
@@ -240,10 +250,10 @@ std::string caption(const Survey& survey) {
 
 }  // namespace
 
-std::optional<MapFile> day_chart(const Survey& survey) {
+std::optional<Canvas> draw_day(const Survey& survey) {
   const auto& sources = survey.day.clock.sources;
   if (sources.empty()) return std::nullopt;
-  const std::vector<Panel> panels = panels_of(survey);
+  const std::vector<Graph> panels = panels_of(survey);
   const double strip = kRow * static_cast<double>(std::min(sources.size(), kMostRows));
   const double height = kTop + strip + static_cast<double>(panels.size()) * (kGap + kPanel) + kAxis + kNotes;
   Canvas canvas(kWidth, static_cast<int>(height), kPaper);
@@ -260,7 +270,12 @@ std::optional<MapFile> day_chart(const Survey& survey) {
   }
   canvas.text({left, height - 28}, "Estimates: the meter decides. Every perch and plant is in day.csv.",
               {kSmallSize, kInk});
-  return MapFile{kDayChartName, canvas.png()};
+  return canvas;
+}
+
+std::optional<MapFile> day_chart(const Survey& survey) {
+  const std::optional<Canvas> canvas = draw_day(survey);
+  return canvas ? std::optional(MapFile{kDayChartName, canvas->png()}) : std::nullopt;
 }
 
 }  // namespace boughlight

@@ -9,9 +9,10 @@ namespace boughlight {
 
 inline constexpr const char* kDayChartName = "day.png";
 
-// A PNG of kDayChartName; nothing where a lamp has no hours. At most four perches (those with the greatest UV
-// index, or most light where there is none) and three plants (the brightest, the darkest and the middle one);
-// day.csv has all.
+// At most four perches (those with the greatest UV index, or most light where there is none) and three plants
+// (the brightest, the darkest and the middle one); day.csv has all. Nothing where a lamp has no hours.
+std::optional<Canvas> draw_day(const Survey& survey);
+// The same as a PNG of kDayChartName.
 std::optional<MapFile> day_chart(const Survey& survey);
 
 }  // namespace boughlight
