@@ -98,7 +98,7 @@ Receiver receiver_of(const Setting& setting, const Request& request, std::uint64
   const Scene* scene = &setting.scene;
   const Plant* plant = request.crown;
   const auto place = [scene, plant](std::uint64_t stream) {
-    // A sensor cannot be inside a branch; a crown that is nearly all branch is read anywhere.
+    // A sensor cannot be inside a branch or model; a crown that is nearly all solid is read anywhere.
     constexpr std::uint64_t kTries = 100;
     Vec3 at = place_in_crown(*scene, *plant, stream);
     for (std::uint64_t i = 1; i < kTries && scene->inside_solid(at); ++i)
