@@ -37,11 +37,22 @@ std::string box_text(const Scene& scene, std::size_t index) {
   return text;
 }
 
+std::string model_text(const Scene& scene, const Model& model) {
+  const std::string& unit = scene.length_unit;
+  const Vec3 size = model.shell->high() - model.shell->low();
+  return fmt::format("{} triangles of {}, {} x {} x {} (width, depth, height), {}, {}",
+                     model.shell->triangles().size(), model.file, length_text(size.x(), unit),
+                     length_text(size.y(), unit), length_text(size.z(), unit),
+                     model.shell->closed() ? "closed" : "open",
+                     scene.materials[static_cast<std::size_t>(model.material)].name);
+}
+
 std::string lamp_text(const Scene& scene, const Lamp& lamp) {
   std::string text = fmt::format("{} at {}", lamp.fixture->name, place_text(lamp.at, scene.length_unit));
   if (const auto gap = gap_above_enclosure(scene, lamp)) {
     text += fmt::format(", its lowest point {} above the enclosure", length_text(*gap, scene.length_unit));
   }
+  if (lamp.fixture->body) text += "; its body stops light";
   text += fmt::format("; dimmer at {} %", print_number(100 * lamp.dim));
   if (lamp.lit) text += fmt::format("; lit {} h a day", print_number(total_hours(*lamp.lit)));
   if (lamp.ramp_h > 0) text += fmt::format(", with ramps of {} min", print_number(60 * lamp.ramp_h));
@@ -115,6 +126,8 @@ std::string inventory_text(const Scene& scene) {
                  fmt::format("board {} x {}, {}", length_text(board.edge_u.norm(), unit),
                              length_text(board.edge_v.norm(), unit), scene.materials[board.material].name));
   }
+  heading("Models", !scene.models.empty());
+  for (const Model& model : scene.models) text += item(model.name, model_text(scene, model));
   heading("Plants", !scene.plants.empty());
   for (const Plant& plant : scene.plants) {
     text += item(plant.name, with_wants(fmt::format("{} leaves of {} around {}", leaf_count(plant),

@@ -51,6 +51,12 @@ std::string heading_text(const Fixture& fixture, const LampSheet& sheet) {
   text += item("name", fixture.name);
   text += item("emitter", fixture.emitter->describe());
   text += item("distribution", fixture.distribution);
+  if (const auto& body = fixture.body) {
+    text +=
+        item("body", fmt::format("{} x {} x {} cm (length, width, height) behind the emitter, stops light",
+                                 print_number(100 * body->length), print_number(100 * body->width),
+                                 print_number(100 * body->height)));
+  }
   text += item("half intensity", half_angle_text(sheet));
   if (fixture.power_w) text += item("takes", print_number(*fixture.power_w) + " W");
   return text + item("source", fixture.source);

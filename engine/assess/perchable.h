@@ -15,7 +15,7 @@ struct PerchablePlace {
 
 // Steps of about `spacing` along every branch, and along the longest edge of every board through its middle;
 // the back is `back` off the surface on the side nearest up. Places whose back is outside the enclosure or
-// inside a branch are left out.
+// inside a branch, a closed model or the body of a lamp are left out. Models are not perched on.
 std::vector<PerchablePlace> perchable_places(const Scene& scene, double spacing);
 
 }  // namespace boughlight

@@ -13,7 +13,7 @@ class Reachable {
   explicit Reachable(const Scene& scene);
 
   // Inside the enclosure, at least the animal's reach from each outer face and from each lamp's emitter,
-  // outside branches.
+  // outside branches, closed models and bodies of lamps.
   bool contains(const Vec3& place) const;
   // The reach, or a hair where it is 0: a place on a face itself belongs to neither side.
   double reach() const { return reach_; }

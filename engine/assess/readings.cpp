@@ -82,7 +82,7 @@ Receiver receiver_of(const Setting& setting, const Reading& reading, std::uint64
   const auto plant = std::find_if(scene->plants.begin(), scene->plants.end(),
                                   [&](const Plant& p) { return p.name == reading.name; });
   const auto place = [scene, plant](std::uint64_t stream) {
-    // A sensor cannot be inside a branch; a crown that is nearly all branch is read anywhere.
+    // A sensor cannot be inside a branch or model; a crown that is nearly all solid is read anywhere.
     constexpr std::uint64_t kTries = 100;
     Vec3 at = place_in_crown(*scene, *plant, stream);
     for (std::uint64_t i = 1; i < kTries && scene->inside_solid(at); ++i)

@@ -46,7 +46,7 @@ struct Cell {
   int box = 0;
   std::array<int, 3> index{};  // within the box
   Vec3 centre = Vec3::Zero();
-  double free_share = 1;               // of the cell's volume, outside branches
+  double free_share = 1;               // of the cell's volume, outside branches, models, bodies of lamps
   std::array<Figure, kQuantities> up;  // facing up; day quantities are 0 unless Survey::has_day
   double brightest_uvi = 0;            // greatest of 26 orientations
 };

@@ -8,15 +8,12 @@
 
 #include "geometry/embree.h"
 #include "geometry/foliage.h"
+#include "geometry/tree.h"
 
 namespace boughlight {
 namespace {
 
 constexpr float kInfinity = std::numeric_limits<float>::infinity();
-
-void fail_loudly(void*, RTCError, const char* text) {
-  throw std::runtime_error(std::string("ray casting failed: ") + (text ? text : "no reason given"));
-}
 
 template <class RayType>
 void set_ray(RayType& ray, const Vec3f& origin, const Vec3f& direction, float distance) {
@@ -27,75 +24,6 @@ void set_ray(RayType& ray, const Vec3f& origin, const Vec3f& direction, float di
 }
 
 }  // namespace
-
-// Geometry 0 holds every flat diffuse rectangle, geometry 1 the branches, geometry 2 the balls at their
-// ends and bends.
-struct World::Tree {
-  RTCDevice device = rtcNewDevice(nullptr);
-  RTCScene scene = nullptr;
-  std::vector<Vec3f> corners;  // four a rectangle
-  std::vector<int> rectangle_optics;
-  std::vector<Eigen::Vector4f> curve_points;  // x, y, z, radius
-  std::vector<unsigned> curve_starts;
-  std::vector<int> curve_optics;
-  std::vector<int> point_optics;  // one a curve point
-
-  ~Tree() {
-    if (scene) rtcReleaseScene(scene);
-    if (device) rtcReleaseDevice(device);
-  }
-
-  void add(const Vec3& corner, const Vec3& u, const Vec3& v, int optics) {
-    for (const Vec3& p : {corner, Vec3(corner + u), Vec3(corner + u + v), Vec3(corner + v)})
-      corners.push_back(p.cast<float>());
-    rectangle_optics.push_back(optics);
-  }
-
-  void build();
-};
-
-void World::Tree::build() {
-  rtcSetDeviceErrorFunction(device, fail_loudly, nullptr);
-  scene = rtcNewScene(device);
-  // Robust: rays must not slip between rectangles that share an edge.
-  rtcSetSceneFlags(scene, RTC_SCENE_FLAG_ROBUST);
-  const auto attach = [this](RTCGeometry geometry, unsigned id) {
-    rtcCommitGeometry(geometry);
-    rtcAttachGeometryByID(scene, geometry, id);
-    rtcReleaseGeometry(geometry);
-  };
-  if (!rectangle_optics.empty()) {
-    RTCGeometry quads = rtcNewGeometry(device, RTC_GEOMETRY_TYPE_QUAD);
-    auto* vertices = static_cast<float*>(rtcSetNewGeometryBuffer(
-        quads, RTC_BUFFER_TYPE_VERTEX, 0, RTC_FORMAT_FLOAT3, 3 * sizeof(float), corners.size()));
-    for (std::size_t i = 0; i < corners.size(); ++i)
-      for (int axis = 0; axis < 3; ++axis)
-        vertices[3 * i + static_cast<std::size_t>(axis)] = corners[i][axis];
-    auto* indices = static_cast<unsigned*>(rtcSetNewGeometryBuffer(
-        quads, RTC_BUFFER_TYPE_INDEX, 0, RTC_FORMAT_UINT4, 4 * sizeof(unsigned), rectangle_optics.size()));
-    for (unsigned i = 0; i < corners.size(); ++i) indices[i] = i;
-    attach(quads, 0);
-  }
-  if (!curve_starts.empty()) {
-    RTCGeometry curves = rtcNewGeometry(device, RTC_GEOMETRY_TYPE_ROUND_LINEAR_CURVE);
-    auto* vertices = static_cast<float*>(rtcSetNewGeometryBuffer(
-        curves, RTC_BUFFER_TYPE_VERTEX, 0, RTC_FORMAT_FLOAT4, 4 * sizeof(float), curve_points.size()));
-    for (std::size_t i = 0; i < curve_points.size(); ++i)
-      for (int axis = 0; axis < 4; ++axis)
-        vertices[4 * i + static_cast<std::size_t>(axis)] = curve_points[i][axis];
-    auto* indices = static_cast<unsigned*>(rtcSetNewGeometryBuffer(
-        curves, RTC_BUFFER_TYPE_INDEX, 0, RTC_FORMAT_UINT, sizeof(unsigned), curve_starts.size()));
-    for (std::size_t i = 0; i < curve_starts.size(); ++i) indices[i] = curve_starts[i];
-    attach(curves, 1);
-    // Embree misses a round curve when a ray runs exactly along its axis; balls at its points stop such rays.
-    RTCGeometry balls = rtcNewGeometry(device, RTC_GEOMETRY_TYPE_SPHERE_POINT);
-    auto* centres = static_cast<float*>(rtcSetNewGeometryBuffer(
-        balls, RTC_BUFFER_TYPE_VERTEX, 0, RTC_FORMAT_FLOAT4, 4 * sizeof(float), curve_points.size()));
-    std::copy_n(vertices, 4 * curve_points.size(), centres);
-    attach(balls, 2);
-  }
-  rtcCommitScene(scene);
-}
 
 int World::add_diffuse(const Scene& scene, int material) {
   int& optics = optics_of_material_[static_cast<std::size_t>(material)];
@@ -158,8 +86,19 @@ void World::add_face(const Scene& scene, const FacePart& part) {
                 part.outward);
 }
 
+void World::add_body(const OrientedBox& body, const SpectralD& reflectance) {
+  const int optics = static_cast<int>(diffuse_.size());
+  diffuse_.push_back({reflectance.cast<float>(), Spectral::Zero()});
+  const std::array<Vec3, 8> corners = body.corners();
+  for (unsigned axis = 0; axis < 3; ++axis) {
+    const unsigned u = 1U << (axis + 1) % 3, v = 1U << (axis + 2) % 3;
+    for (const unsigned side : {0U, 1U << axis})
+      tree_->add(corners[side], corners[side | u] - corners[side], corners[side | v] - corners[side], optics);
+  }
+  for (const Vec3& corner : corners) bounds_.extend(corner.cast<float>());
+}
+
 World::World(const Scene& scene) : tree_(std::make_unique<Tree>()) {
-  if (!tree_->device) throw std::runtime_error("ray casting could not start");
   optics_of_material_.assign(scene.materials.size(), -1);
   for (const Box& box : scene.boxes) {
     bounds_.extend(box.corner.cast<float>());
@@ -177,16 +116,11 @@ World::World(const Scene& scene) : tree_(std::make_unique<Tree>()) {
   for (const Branch& branch : scene.branches) {
     const int optics = add_diffuse(scene, branch.material);
     const float radius = static_cast<float>(branch.diameter / 2);
-    for (std::size_t i = 0; i < branch.path.size(); ++i) {
-      const Vec3f p = branch.path[i].cast<float>();
+    tree_->add(branch, optics);
+    for (const Vec3& place : branch.path) {
+      const Vec3f p = place.cast<float>();
       bounds_.extend(Vec3f(p.array() - radius));
       bounds_.extend(Vec3f(p.array() + radius));
-      if (i + 1 < branch.path.size()) {
-        tree_->curve_starts.push_back(static_cast<unsigned>(tree_->curve_points.size()));
-        tree_->curve_optics.push_back(optics);
-      }
-      tree_->curve_points.emplace_back(p.x(), p.y(), p.z(), radius);
-      tree_->point_optics.push_back(optics);
     }
   }
   for (const Plant& plant : scene.plants) {
@@ -201,6 +135,13 @@ World::World(const Scene& scene) : tree_(std::make_unique<Tree>()) {
       bounds_.extend(Vec3f((plant.crown_centre + sign * plant.grown_radii()).cast<float>().array() +
                            static_cast<float>(sign) * reach));
   }
+  for (const Model& model : scene.models) {
+    tree_->add(*model.shell, add_diffuse(scene, model.material));
+    bounds_.extend(model.shell->low().cast<float>());
+    bounds_.extend(model.shell->high().cast<float>());
+  }
+  for (const Lamp& lamp : scene.lamps)
+    if (const auto body = lamp.body()) add_body(*body, lamp.fixture->body->reflectance);
   const float size = bounds_.diagonal().norm();
   const float margin = 0.01f * size + 1e-3f;
   bounds_.min().array() -= margin;
@@ -218,15 +159,12 @@ bool World::closest(const Vec3f& origin, const Vec3f& direction, Hit& hit) const
   set_ray(query.ray, origin, direction, kInfinity);
   query.hit.geomID = RTC_INVALID_GEOMETRY_ID;
   query.hit.instID[0] = RTC_INVALID_GEOMETRY_ID;
-  embree::intersect(tree_->scene, query);
+  embree::intersect(tree_->scene(), query);
   if (query.hit.geomID == RTC_INVALID_GEOMETRY_ID) return false;
   hit.distance = query.ray.tfar;
   hit.normal = Vec3f(query.hit.Ng_x, query.hit.Ng_y, query.hit.Ng_z).normalized();
   if (hit.normal.dot(direction) > 0) hit.normal = -hit.normal;
-  const std::vector<int>& optics = query.hit.geomID == 0   ? tree_->rectangle_optics
-                                   : query.hit.geomID == 1 ? tree_->curve_optics
-                                                           : tree_->point_optics;
-  hit.optics = optics[query.hit.primID];
+  hit.optics = tree_->optics(query.hit.geomID, query.hit.primID);
   hit.place = indoors_.keep(origin, origin + hit.distance * direction, hit.normal);
   return true;
 }
@@ -234,7 +172,7 @@ bool World::closest(const Vec3f& origin, const Vec3f& direction, Hit& hit) const
 bool World::blocked(const Vec3f& origin, const Vec3f& direction, float distance) const {
   RTCRay query;
   set_ray(query, origin, direction, distance);
-  embree::occluded(tree_->scene, query);
+  embree::occluded(tree_->scene(), query);
   return query.tfar < 0;
 }
 

@@ -39,6 +39,8 @@ struct Straight {
   }
 };
 
+class Tree;
+
 class World {
  public:
   explicit World(const Scene& scene);
@@ -84,11 +86,11 @@ class World {
   const Eigen::AlignedBox3f& bounds() const { return bounds_; }
 
  private:
-  struct Tree;
   int add_diffuse(const Scene& scene, int material);
   void add_face(const Scene& scene, const FacePart& part);
   void add_rectangle(const Scene& scene, int material, const Vec3& corner, const Vec3& u, const Vec3& v,
                      const Vec3& outward);
+  void add_body(const OrientedBox& body, const SpectralD& reflectance);
 
   std::unique_ptr<Tree> tree_;
   std::vector<Panel> panels_;

@@ -50,10 +50,24 @@ Json lamp_json(const Scene& scene, const Lamp& lamp) {
                {"dim", lamp.dim},
                {"burned_h", lamp.burned_h}};
   const auto gap = gap_above_enclosure(scene, lamp);
+  if (const auto& body = lamp.fixture->body) json["body"] = Json{body->length, body->width, body->height};
   json["gap_above_enclosure"] = gap ? Json(*gap) : Json();
   json["hours_a_day"] = lamp.lit ? Json(total_hours(*lamp.lit)) : Json();
   json["ramp_h"] = lamp.ramp_h;
   return json;
+}
+
+Json model_json(const Scene& scene, const Model& model) {
+  const Shell& shell = *model.shell;
+  return {{"name", model.name},
+          {"file", model.file},
+          {"material", scene.materials[static_cast<std::size_t>(model.material)].name},
+          {"low", vector_json(shell.low())},
+          {"high", vector_json(shell.high())},
+          {"triangles", shell.triangles().size()},
+          {"open_edges", shell.open_edges()},
+          {"turned_edges", shell.turned_edges()},
+          {"triangles_without_area", shell.without_area()}};
 }
 
 Json plant_json(const Plant& plant) {
@@ -104,12 +118,13 @@ Json angle_json(const std::optional<double>& radians) {
 std::string scene_inventory_json(const Scene& scene) {
   Json json = {
       {"boughlight", 1}, {"scene", scene.file}, {"title", scene.title}, {"length_unit", scene.length_unit}};
-  for (const char* list : {"boxes", "branches", "boards", "plants", "perches", "points", "lamps"}) {
+  for (const char* list : {"boxes", "branches", "boards", "models", "plants", "perches", "points", "lamps"}) {
     json[list] = Json::array();
   }
   for (const Box& box : scene.boxes) json["boxes"].push_back(box_json(scene, box));
   for (const Branch& branch : scene.branches) json["branches"].push_back(branch.name);
   for (const Board& board : scene.boards) json["boards"].push_back(board.name);
+  for (const Model& model : scene.models) json["models"].push_back(model_json(scene, model));
   for (const Plant& plant : scene.plants) json["plants"].push_back(plant_json(plant));
   for (const Perch& perch : scene.perches) {
     json["perches"].push_back(
@@ -165,13 +180,15 @@ std::string library_json(const std::vector<Fixture>& lamps, const std::vector<Ma
 }
 
 std::string lamp_sheet_json(const Fixture& fixture, const LampSheet& sheet) {
-  Json json = {{"boughlight", 1},
-               {"fixture", fixture.name},
-               {"title", fixture.title},
-               {"emitter", fixture.emitter->describe()},
-               {"distribution", fixture.distribution},
-               {"power_w", fixture.power_w ? Json(*fixture.power_w) : Json()},
-               {"parts", Json::array()}};
+  Json json = {
+      {"boughlight", 1},
+      {"fixture", fixture.name},
+      {"title", fixture.title},
+      {"emitter", fixture.emitter->describe()},
+      {"distribution", fixture.distribution},
+      {"body", fixture.body ? Json{fixture.body->length, fixture.body->width, fixture.body->height} : Json()},
+      {"power_w", fixture.power_w ? Json(*fixture.power_w) : Json()},
+      {"parts", Json::array()}};
   for (const PartSheet& part : sheet.parts) json["parts"].push_back(part_json(part));
   json["whole"] = part_json(sheet.whole);
   json["half_angle_along_deg"] = angle_json(sheet.half_angle_along);

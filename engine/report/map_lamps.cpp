@@ -23,20 +23,24 @@ Vec3 in_view(View view, double u, double v) {
   }
 }
 
-// The outline of a lamp's emitter seen across the cut, in metres of u and v about its centre: the corners
-// where neighbouring lines of support meet.
-Path lamp_outline(const Lamp& lamp, View view) {
+// The outline of a shape seen across the cut, in metres of u and v about its centre: the corners where
+// neighbouring lines of support meet. `reach(u, v)` is how far it reaches along that unit direction, m.
+template <class Reach>
+Path outline_of(const Reach& reach) {
   constexpr int kLines = 180;
   const auto angle = [](int k) { return 2 * M_PI * (k % kLines) / kLines; };
-  const auto reach = [&](int k) { return lamp_reach(lamp, view, std::cos(angle(k)), std::sin(angle(k))); };
   Path outline;
   for (int k = 0; k < kLines; ++k) {
-    const double c0 = std::cos(angle(k)), s0 = std::sin(angle(k)), h0 = reach(k);
-    const double c1 = std::cos(angle(k + 1)), s1 = std::sin(angle(k + 1)), h1 = reach(k + 1);
+    const double c0 = std::cos(angle(k)), s0 = std::sin(angle(k)), h0 = reach(c0, s0);
+    const double c1 = std::cos(angle(k + 1)), s1 = std::sin(angle(k + 1)), h1 = reach(c1, s1);
     const double det = c0 * s1 - c1 * s0;
     outline.push_back({(h0 * s1 - h1 * s0) / det, (c0 * h1 - c1 * h0) / det});
   }
   return outline;
+}
+
+Path lamp_outline(const Lamp& lamp, View view) {
+  return outline_of([&](double u, double v) { return lamp_reach(lamp, view, u, v); });
 }
 
 }  // namespace
@@ -53,6 +57,15 @@ void MapScene::draw_lamps(Canvas& canvas, LabelPlacer& placer) {
     const Spot centre = px(lamp.at);
     if (!layout_.plot.contains(centre)) continue;
     signs_.insert(from_above ? MapSign::lamp_from_above : MapSign::lamp);
+    if (const auto body = lamp.body()) {
+      const Spot middle = px(body->centre);
+      Path box;
+      for (const Spot& corner :
+           outline_of([&](double u, double v) { return body->extent(in_view(slice_.view, u, v)); }))
+        box.push_back({middle.x + corner.x * layout_.px_per_m, middle.y - corner.y * layout_.px_per_m});
+      signs_.insert(MapSign::lamp_body);
+      stroke_cased(canvas, {closed(box)}, lamp_body_stroke());
+    }
     Path outline;
     Rect bounds{centre.x, centre.y, centre.x, centre.y};
     for (const Spot& corner : lamp_outline(lamp, slice_.view)) {

@@ -5,6 +5,7 @@
 
 #include "report/map_signs.h"
 #include "report/map_style.h"
+#include "report/shell_outline.h"
 #include "report/text.h"
 #include "scene/enclosure.h"
 #include "units/units.h"
@@ -66,6 +67,8 @@ Rect MapScene::extent_m(const Survey& survey, View view) {
     if (!boxes.grown(margin).contains(Spot{u, v})) continue;
     include(u - lamp_reach(lamp, view, -1, 0), v - lamp_reach(lamp, view, 0, -1));
     include(u + lamp_reach(lamp, view, 1, 0), v + lamp_reach(lamp, view, 0, 1));
+    if (const auto body = lamp.body())
+      for (const Vec3& corner : body->corners()) include(along_u(view, corner), along_v(view, corner));
   }
   for (const Point& point : scene.points) {
     const Spot spot{along_u(view, point.at), along_v(view, point.at)};
@@ -83,6 +86,7 @@ void MapScene::draw_below(Canvas& canvas) {
              std::max(boxes.y1, a.y)};
   }
   canvas.clip_to(boxes);
+  draw_models(canvas);
   draw_boards(canvas);
   draw_branches(canvas);
   draw_crowns(canvas);
@@ -125,6 +129,31 @@ void MapScene::draw_boards(Canvas& canvas) {
     const Path outline = {px(a), px(b), px(c), px(d)};
     canvas.fill(outline, kBark, 0.55);
     stroke_cased(canvas, {closed(outline)}, {2.6, kBark});
+  }
+}
+
+void MapScene::draw_models(Canvas& canvas) {
+  for (const Model& model : survey_.scene.models) {
+    const std::vector<std::vector<Vec3>> cut = cut_lines(*model.shell, slice_.view, slice_.at);
+    const auto to_px = [this](const Vec3& place) { return px(place); };
+    stroke_cased(canvas, whole_outline(*model.shell, to_px, layout_.plot), far_model_stroke());
+    signs_.insert(MapSign::far_model);
+    if (cut.empty()) continue;
+    signs_.insert(MapSign::model);
+    std::vector<Path> paths;
+    Rect bounds{1e300, 1e300, -1e300, -1e300};
+    for (const std::vector<Vec3>& line : cut) {
+      paths.emplace_back();
+      for (const Vec3& place : line) {
+        const Spot spot = px(place);
+        paths.back().push_back(spot);
+        bounds = {std::min(bounds.x0, spot.x), std::min(bounds.y0, spot.y), std::max(bounds.x1, spot.x),
+                  std::max(bounds.y1, spot.y)};
+      }
+    }
+    if (model.shell->closed()) canvas.fill(joined_rings(paths), kBark, kModelOpacity);
+    stroke_cased(canvas, paths, {2.2, kBark});
+    labels_.push_back({bounds, model.name, kBark, false});
   }
 }
 

@@ -1,5 +1,5 @@
-// What stands in and around the enclosure, drawn over a map: walls, branches, boards, crowns, lamps, perches,
-// points.
+// What stands in and around the enclosure, drawn over a map: walls, branches, boards, models, crowns, lamps,
+// perches, points.
 #pragma once
 
 #include <cmath>
@@ -24,9 +24,12 @@ enum class MapSign {
   hottest,
   lamp,
   lamp_from_above,
+  lamp_body,
   branch,
   far_branch,
   board,
+  model,
+  far_model,
   crown,
   blocked
 };
@@ -45,7 +48,7 @@ class MapScene {
   // Metres that the picture must cover along u and v: the boxes, the lamps and what is close by.
   static Rect extent_m(const Survey& survey, View view);
 
-  void draw_below(Canvas& canvas);                       // branches, boards, crowns: under the contours
+  void draw_below(Canvas& canvas);  // models, branches, boards, crowns: under the contours
   void draw_above(Canvas& canvas, LabelPlacer& placer);  // walls, lamps, marks and their labels
 
   const std::set<MapSign>& signs() const { return signs_; }
@@ -57,6 +60,7 @@ class MapScene {
 
   void draw_branches(Canvas& canvas);
   void draw_boards(Canvas& canvas);
+  void draw_models(Canvas& canvas);
   void draw_crowns(Canvas& canvas);
   void draw_walls(Canvas& canvas);
   void draw_lamps(Canvas& canvas, LabelPlacer& placer);

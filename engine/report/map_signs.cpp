@@ -62,6 +62,14 @@ Stroke crown_stroke() {
   return {2.2, kLeafEdge, 1, 9, 5};
 }
 
+Stroke far_model_stroke() {
+  return {1.4, kBark, 1, 7, 4};
+}
+
+Stroke lamp_body_stroke() {
+  return {1.8, kMuted};
+}
+
 void draw_hatch(Canvas& canvas, const Rect& rect) {
   canvas.fill(rect, kHatchGround);
   for (int y = static_cast<int>(rect.y0); y < static_cast<int>(rect.y1); ++y) {
@@ -102,6 +110,9 @@ void draw_sign(Canvas& canvas, MapSign sign, const Spot& spot, double size) {
     case MapSign::lamp_from_above:
       canvas.stroke(closed(rect_path(swatch)), {1.8, kLampEdge});
       break;
+    case MapSign::lamp_body:
+      canvas.stroke(closed(rect_path(swatch)), lamp_body_stroke());
+      break;
     case MapSign::branch:
       canvas.stroke(level, {7, kInk});
       canvas.stroke(level, {5, kBark});
@@ -111,6 +122,13 @@ void draw_sign(Canvas& canvas, MapSign sign, const Spot& spot, double size) {
       break;
     case MapSign::board:
       canvas.stroke(level, {3, kBark});
+      break;
+    case MapSign::model:
+      canvas.fill(swatch, kBark, kModelOpacity);
+      canvas.stroke(closed(rect_path(swatch)), {2.2, kBark});
+      break;
+    case MapSign::far_model:
+      canvas.stroke(level, far_model_stroke());
       break;
     case MapSign::crown:
       canvas.stroke(level, crown_stroke());
@@ -143,12 +161,18 @@ std::string sign_name(MapSign sign) {
       return "lamp";
     case MapSign::lamp_from_above:
       return "lamp, seen from above";
+    case MapSign::lamp_body:
+      return "body of a lamp";
     case MapSign::branch:
       return "branch";
     case MapSign::far_branch:
       return "branch off this cut";
     case MapSign::board:
       return "board";
+    case MapSign::model:
+      return "model, cut";
+    case MapSign::far_model:
+      return "outline of a model";
     case MapSign::crown:
       return "crown of leaves, cut";
     case MapSign::blocked:

@@ -13,6 +13,9 @@ void draw_point_mark(Canvas& canvas, const Spot& spot, bool on_slice);
 void draw_hottest_mark(Canvas& canvas, const Spot& spot);
 Stroke wall_stroke(MapSign kind);  // of wall, mesh, pane and open
 Stroke crown_stroke();
+Stroke far_model_stroke();
+inline constexpr double kModelOpacity = 0.8;
+Stroke lamp_body_stroke();
 
 // How far a lamp's emitter reaches from its centre along the unit direction (u, v) of a view, m.
 double lamp_reach(const Lamp& lamp, View view, double u, double v);

@@ -100,6 +100,7 @@ std::shared_ptr<const Fixture> read_fixture_file(const std::filesystem::path& fi
                           {"emitter", true, "the shape that radiates"},
                           {"distribution", false, "the directions in which it radiates"},
                           {"emission", true, "the parts of its light"},
+                          {"body", false, "the housing behind the emitter, where it is to stop light"},
                           {"power", false, "electrical, such as 24 W"},
                           {"spread", false, "how much lamps of this type differ, one standard deviation"},
                           {"source", of_library, "where the figures come from"}});
@@ -119,6 +120,7 @@ std::shared_ptr<const Fixture> read_fixture_file(const std::filesystem::path& fi
       fixture->distribution = std::move(read->distribution);
     }
   }
+  if (const auto body = keys.get("body")) fixture->body = read_body(*body);
   if (const auto emission = keys.get("emission")) read_emission(*emission, *fixture);
   return problems.count() == before ? fixture : nullptr;
 }

@@ -27,6 +27,9 @@ struct EmitterRead {
 };
 std::optional<EmitterRead> read_emitter(const Field& shape, const std::optional<Field>& distribution);
 
+// The housing of a lamp.
+std::optional<LampBody> read_body(const Field& field);
+
 // Radiant flux, W, that makes the part give the reading or flux declared in `output`, and the distance of
 // that reading. Spectrum and emitter are null where they were wrong; the rest is checked all the same.
 struct OutputRead {

@@ -106,13 +106,31 @@ Vec3 Lamp::to_scene(const Vec3& local_point) const {
   return at + scene_from_local() * local_point;
 }
 
+std::optional<OrientedBox> Lamp::body() const {
+  if (!fixture || !fixture->body) return std::nullopt;
+  // A hair of room, so that rays to the emitter's own back do not end on the body by rounding.
+  constexpr double kBehind = 2e-4;
+  const LampBody& body = *fixture->body;
+  OrientedBox box;
+  box.half = 0.5 * Vec3(body.length, body.width, body.height);
+  box.axes = scene_from_local();
+  box.centre = at - (fixture->emitter->extent(-Vec3::UnitZ()) + kBehind + box.half.z()) * aim;
+  return box;
+}
+
 bool Scene::inside(const Vec3& p) const {
   return std::any_of(boxes.begin(), boxes.end(), [&](const Box& box) { return box.contains(p, kTouch); });
 }
 
 bool Scene::inside_solid(const Vec3& p) const {
   return std::any_of(branches.begin(), branches.end(),
-                     [&](const Branch& branch) { return branch.signed_distance(p) < 0; });
+                     [&](const Branch& branch) { return branch.signed_distance(p) < 0; }) ||
+         std::any_of(models.begin(), models.end(),
+                     [&](const Model& model) { return model.shell->contains(p); }) ||
+         std::any_of(lamps.begin(), lamps.end(), [&](const Lamp& lamp) {
+           const auto body = lamp.body();
+           return body && body->contains(p);
+         });
 }
 
 std::string Scene::source_name(std::size_t source) const {

@@ -11,6 +11,8 @@
 #include <string>
 #include <vector>
 
+#include "scene/oriented_box.h"
+#include "scene/shell.h"
 #include "spectrum/emission.h"
 #include "spectrum/emitter.h"
 #include "spectrum/quantity.h"
@@ -103,6 +105,13 @@ struct BandedNeed {
   Mark mark;
 };
 
+struct Model {
+  std::string name;
+  std::string file;                    // as the scene names it
+  std::shared_ptr<const Shell> shell;  // where it stands; null after a mistake
+  int material = -1;                   // matte, of both sides
+};
+
 struct Plant {
   std::string name;
   Vec3 crown_centre = Vec3::Zero();
@@ -176,6 +185,12 @@ std::string_view zone_share_name(ZoneShare share);
 // --- lamps
 // ---------------------------------------------------------------------------------------------------
 
+// The housing behind the part that shines: an opaque, matte box.
+struct LampBody {
+  double length = 0, width = 0, height = 0;  // along, across and against the aim, m
+  SpectralD reflectance = SpectralD::Zero();
+};
+
 struct Fixture {
   std::string name;  // as the scene names it
   std::string title;
@@ -183,6 +198,7 @@ struct Fixture {
   std::shared_ptr<const Emitter> emitter;
   std::string distribution;  // for people: "trough, cut off at 70 deg"
   std::vector<LampPart> parts;
+  std::optional<LampBody> body;  // nothing: it blocks no light
   std::optional<double> power_w;
   std::optional<double>
       spread;  // lamps of this type, one standard deviation, relative; nothing: Doubts::lamp
@@ -207,6 +223,10 @@ struct Lamp {
   Eigen::Matrix3d scene_from_local() const;
   Vec3 to_local(const Vec3& scene_point) const;
   Vec3 to_scene(const Vec3& local_point) const;
+
+  // The fixture's body where it hangs, if it has one. Its front is square to the aim, just behind the
+  // rearmost part of the emitter, so that it is never in the way of what the lamp sends to the front.
+  std::optional<OrientedBox> body() const;
 };
 
 struct Room {
@@ -265,6 +285,7 @@ struct Scene {
   std::vector<Box> boxes;           // lowest first
   std::vector<Branch> branches;
   std::vector<Board> boards;
+  std::vector<Model> models;
   std::vector<Plant> plants;
   std::vector<Perch> perches;
   std::vector<Point> points;
@@ -279,7 +300,7 @@ struct Scene {
   std::vector<std::string> notes;  // cautions the loader raises (text for people)
 
   bool inside(const Vec3& p) const;        // in any box, faces included
-  bool inside_solid(const Vec3& p) const;  // inside a branch
+  bool inside_solid(const Vec3& p) const;  // inside a branch, a closed model or the body of a lamp
   // A dark room is no source of light.
   bool has_room_light() const { return room && room->lux > 0; }
   // Every light source: lamps in order, then "room" where it gives light.

@@ -42,7 +42,7 @@ Scene SceneReader::read() {
                              {"materials", false, "own ones, beside the library's"},
                              {"branches", false, "round branches"},
                              {"boards", false, "thin boards"},
-                             {"models", false, "OBJ models"},
+                             {"models", false, "objects from OBJ files"},
                              {"plants", false, "crowns of leaves"},
                              {"perches", false, "where the animal sits"},
                              {"points", false, "bare sensor readings"},
@@ -69,10 +69,7 @@ Scene SceneReader::read() {
   section("enclosure", &SceneReader::read_enclosure);
   section("branches", &SceneReader::read_branches);
   section("boards", &SceneReader::read_boards);
-  if (const auto models = keys.get("models");
-      models && !(models->is_list() && models->node().items.empty())) {
-    models->fail("OBJ models are not read by this version: use branches and boards");
-  }
+  section("models", &SceneReader::read_models);
   section("animal", &SceneReader::read_animal);
   section("plants", &SceneReader::read_plants);
   section("perches", &SceneReader::read_perches);
@@ -85,6 +82,8 @@ Scene SceneReader::read() {
   section("workplaces", &SceneReader::read_workplaces);
   section("survey", &SceneReader::read_survey);
   check_perches();
+  check_models();
+  check_bodies();
   check_reach();
   check_day_wants();
   check_grid(keys.get("survey").value_or(keys.get("enclosure").value_or(top)));

@@ -2,6 +2,7 @@
 // over the scene_*.cpp files. Private to this room.
 #pragma once
 
+#include <functional>
 #include <map>
 
 #include "scene/field.h"
@@ -10,6 +11,8 @@
 #include "scene/model.h"
 
 namespace boughlight {
+
+struct ObjSurface;
 
 class SceneReader {
  public:
@@ -34,6 +37,10 @@ class SceneReader {
   void read_faces(const Field& field, int box);
   void read_branches(const Field& field);
   void read_boards(const Field& field);
+  void read_models(const Field& field);
+  // The surface of the OBJ file that a field names; null after a mistake was reported.
+  using ObjOpener = std::function<std::shared_ptr<const ObjSurface>(const Field& file)>;
+  void read_model(const Field& item, const ObjOpener& open);
   void read_plants(const Field& field);
   void read_crown(const Field& field, Plant& plant);
   void read_perches(const Field& field);
@@ -55,6 +62,8 @@ class SceneReader {
 
   // Rules between sections, once all are read.
   void check_perches();
+  void check_models();
+  void check_bodies();
   void check_reach();
   void check_day_wants();
   void check_grid(const Field& top);
@@ -72,6 +81,7 @@ class SceneReader {
   std::vector<Field> day_wants_;                                    // wants on quantities summed over the day
   std::vector<Field> lamp_fields_;                                  // beside scene_.lamps
   double leaves_ = 0;
+  std::size_t triangles_ = 0;  // of all models
 };
 
 }  // namespace boughlight

@@ -1,9 +1,9 @@
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cerrno>
 #include <cstring>
 #include <fstream>
-#include <iterator>
 
 #include "scene/yaml_tree.h"
 
@@ -61,7 +61,7 @@ void check_characters(std::string_view text, const std::string& file) {
 
 }  // namespace
 
-std::string read_text_file(const std::filesystem::path& file) {
+std::string read_bytes(const std::filesystem::path& file, std::size_t most) {
   namespace fs = std::filesystem;
   const std::string name = file.string();
   std::error_code error;
@@ -73,15 +73,26 @@ std::string read_text_file(const std::filesystem::path& file) {
   std::ifstream stream(file, std::ios::binary);
   if (!stream) fail(name, 0, 0, fmt::format("cannot be read: {}", std::strerror(errno)));
 
-  std::string text(kMostBytes + 1, '\0');
-  stream.read(text.data(), static_cast<std::streamsize>(text.size()));
-  if (stream.bad()) fail(name, 0, 0, "cannot be read to its end");
-  text.resize(static_cast<std::size_t>(stream.gcount()));
-  if (text.size() > kMostBytes) {
-    fail(name, 0, 0, fmt::format("is larger than {} MiB, the most that is read", kMostBytes >> 20));
+  // In pieces: the size of a file need not be what the system says it is.
+  constexpr std::size_t kPiece = std::size_t{1} << 20;
+  std::string text;
+  while (stream && text.size() <= most) {
+    const std::size_t before = text.size();
+    text.resize(before + std::min(kPiece, most + 1 - before));
+    stream.read(text.data() + before, static_cast<std::streamsize>(text.size() - before));
+    text.resize(before + static_cast<std::size_t>(stream.gcount()));
   }
+  if (stream.bad()) fail(name, 0, 0, "cannot be read to its end");
+  if (text.size() > most) {
+    fail(name, 0, 0, fmt::format("is larger than {} MiB, the most that is read", most >> 20));
+  }
+  return text;
+}
+
+std::string read_text_file(const std::filesystem::path& file) {
+  std::string text = read_bytes(file, kMostBytes);
   if (text.starts_with("\xEF\xBB\xBF")) text.erase(0, 3);  // byte order mark of some editors
-  check_characters(text, name);
+  check_characters(text, file.string());
   return text;
 }
 

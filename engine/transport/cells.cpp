@@ -61,14 +61,14 @@ double CellLight::bytes(std::size_t cells, std::size_t sources, std::size_t chan
 
 Vec3f place_in_cell(const Scene& scene, const CellGrid& grid, std::size_t cell, PairSampler& sampler) {
   const Vec3f low = grid.low_corner(cell), extent = grid.extent(cell);
-  const bool has_branch = grid.free_share(cell) < 1;
-  // A cell with free volume is left within a few tries; one that is all branch has no light to find.
+  const bool has_solid = grid.free_share(cell) < 1;
+  // A cell with free volume is left within a few tries; one that is all branch or model has no light to find.
   constexpr int kTries = 1000;
   Vec3f place = low + 0.5f * extent;
   for (int i = 0; i < kTries; ++i) {
     const Pair across = sampler.next(), up = sampler.next();
     place = low + extent.cwiseProduct(Vec3f(across.u, across.v, up.u));
-    if (!has_branch || !scene.inside_solid(place.cast<double>())) break;
+    if (!has_solid || !scene.inside_solid(place.cast<double>())) break;
   }
   return place;
 }

@@ -5,28 +5,71 @@
 namespace boughlight {
 namespace {
 
-// Share of a cell outside all branches, from a lattice of midpoints; only cells that a branch may touch are
-// looked into.
-float free_share_of(const Scene& scene, const Vec3f& low, const Vec3f& extent) {
-  const Vec3 centre = (low + 0.5f * extent).cast<double>();
-  const double half_diagonal = 0.5 * extent.norm();
-  std::vector<const Branch*> near;
-  for (const Branch& branch : scene.branches)
-    if (branch.signed_distance(centre) < half_diagonal) near.push_back(&branch);
-  if (near.empty()) return 1;
-  constexpr int kPoints = 16;
-  int free = 0;
-  for (int z = 0; z < kPoints; ++z)
+// Where branches, closed models and the bodies of lamps are.
+class Solids {
+ public:
+  explicit Solids(const Scene& scene) : scene_(scene) {
+    for (const Lamp& lamp : scene.lamps)
+      if (const auto body = lamp.body()) bodies_.push_back(*body);
+  }
+
+  // Share of a cell outside all solids, from a lattice of midpoints; only cells that a solid may touch are
+  // looked into.
+  float free_share(const Vec3& low, const Vec3& extent) const {
+    const Vec3 centre = low + 0.5 * extent, high = low + extent;
+    const double half_diagonal = 0.5 * extent.norm();
+    std::vector<const Branch*> branches;
+    for (const Branch& branch : scene_.branches)
+      if (branch.signed_distance(centre) < half_diagonal) branches.push_back(&branch);
+    std::vector<const Shell*> shells;
+    for (const Model& model : scene_.models) {
+      if (!model.shell->closed()) continue;
+      if (model.shell->may_touch(low, high)) {
+        shells.push_back(model.shell.get());
+      } else if (model.shell->contains(centre)) {
+        return 0;
+      }
+    }
+    std::vector<const OrientedBox*> bodies;
+    for (const OrientedBox& body : bodies_)
+      if ((body.centre - centre).norm() < half_diagonal + body.half.norm()) bodies.push_back(&body);
+    if (branches.empty() && shells.empty() && bodies.empty()) return 1;
+    int free = 0;
+    std::vector<Shell::Stretch> stretches, all;
     for (int y = 0; y < kPoints; ++y)
       for (int x = 0; x < kPoints; ++x) {
-        const Vec3 share = (Vec3(x, y, z).array() + 0.5) / kPoints;
-        const Vec3 place = low.cast<double>() + share.cwiseProduct(extent.cast<double>());
-        if (std::none_of(near.begin(), near.end(),
-                         [&](const Branch* branch) { return branch->signed_distance(place) < 0; }))
-          ++free;
+        Vec3 place = lattice_point(low, extent, x, y, 0);
+        all.clear();
+        for (const Shell* shell : shells) {
+          shell->stretches(place.x(), place.y(), stretches);
+          all.insert(all.end(), stretches.begin(), stretches.end());
+        }
+        for (int z = 0; z < kPoints; ++z) {
+          place = lattice_point(low, extent, x, y, z);
+          const bool taken =
+              std::any_of(branches.begin(), branches.end(),
+                          [&](const Branch* branch) { return branch->signed_distance(place) < 0; }) ||
+              std::any_of(
+                  all.begin(), all.end(),
+                  [&](const auto& inside) { return inside[0] < place.z() && place.z() < inside[1]; }) ||
+              std::any_of(bodies.begin(), bodies.end(),
+                          [&](const OrientedBox* body) { return body->contains(place); });
+          if (!taken) ++free;
+        }
       }
-  return static_cast<float>(free) / (kPoints * kPoints * kPoints);
-}
+    return static_cast<float>(free) / (kPoints * kPoints * kPoints);
+  }
+
+ private:
+  static constexpr int kPoints = 16;
+  static Vec3 lattice_point(const Vec3& low, const Vec3& extent, int x, int y, int z) {
+    const Vec3 share = (Vec3(x, y, z).array() + 0.5) / kPoints;
+    return low + share.cwiseProduct(extent);
+  }
+
+  const Scene& scene_;
+  std::vector<OrientedBox> bodies_;
+};
 
 }  // namespace
 
@@ -45,8 +88,9 @@ CellGrid::CellGrid(const Scene& scene, double spacing) {
     blocks_.push_back(block);
     free_share_.resize(free_share_.size() + cells, 1.0f);
   }
+  const Solids solids(scene);
   for (std::size_t cell = 0; cell < size(); ++cell)
-    free_share_[cell] = free_share_of(scene, low_corner(cell), extent(cell));
+    free_share_[cell] = solids.free_share(low_corner(cell).cast<double>(), extent(cell).cast<double>());
 }
 
 std::size_t CellGrid::block_of(std::size_t cell) const {

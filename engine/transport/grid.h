@@ -30,7 +30,7 @@ class CellGrid {
   // The cell that holds a place, or the one whose centre is nearest to it among those closest in every block.
   std::size_t nearest_cell(const Vec3f& place) const;
   Vec3f extent(std::size_t cell) const { return blocks_[block_of(cell)].cell; }
-  // Volume outside branches, as a share of the cell (0..1) and in m3.
+  // Volume outside branches, closed models and bodies of lamps, as a share of the cell (0..1) and in m3.
   float free_share(std::size_t cell) const { return free_share_[cell]; }
   float free_volume(std::size_t cell) const { return free_share_[cell] * extent(cell).prod(); }
 

@@ -120,8 +120,7 @@ TEST(WrongKeys, AreToldWithWhatIsAllowed) {
        {"title: [a]\n", {"scene.yaml:3:8: title: is a list; a title is needed here"}},
        {"length_unit: CM\n",
         {"scene.yaml:3:14: length_unit: is 'CM' (did you mean 'cm'?); m, cm, mm, in or ft is allowed"}},
-       {"models: [{name: stump, file: stump.obj}]\n",
-        {"scene.yaml:3:9: models: OBJ models are not read by this version: use branches and boards"}},
+       {"models: {name: a}\n", {"scene.yaml:3:9: models: is a mapping; a list of models is needed here"}},
        {"lamps: {name: a}\n", {"scene.yaml:3:8: lamps: is a mapping; a list of lamps is needed here"}},
        {"survey: 5\n",
         {"scene.yaml:3:9: survey: is '5'; a mapping with spacing, tolerance or seed is needed here"}}});
