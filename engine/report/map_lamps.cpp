@@ -23,8 +23,9 @@ Vec3 in_view(View view, double u, double v) {
   }
 }
 
-// The outline of a lamp's emitter seen across the cut, in metres of u and v about its centre: the corners
-// where neighbouring lines of support meet.
+}  // namespace
+
+// The corners where neighbouring lines of support meet.
 Path lamp_outline(const Lamp& lamp, View view) {
   constexpr int kLines = 180;
   const auto angle = [](int k) { return 2 * M_PI * (k % kLines) / kLines; };
@@ -38,8 +39,6 @@ Path lamp_outline(const Lamp& lamp, View view) {
   }
   return outline;
 }
-
-}  // namespace
 
 double lamp_reach(const Lamp& lamp, View view, double u, double v) {
   return lamp.fixture->emitter->extent(lamp.scene_from_local().transpose() * in_view(view, u, v));

@@ -14,6 +14,8 @@ void draw_hottest_mark(Canvas& canvas, const Spot& spot);
 Stroke wall_stroke(MapSign kind);  // of wall, mesh, pane and open
 Stroke crown_stroke();
 
+// The outline of a lamp's emitter seen across the cut, in metres of u and v about its centre.
+Path lamp_outline(const Lamp& lamp, View view);
 // How far a lamp's emitter reaches from its centre along the unit direction (u, v) of a view, m.
 double lamp_reach(const Lamp& lamp, View view, double u, double v);
 

@@ -29,7 +29,10 @@ std::string readings_csv(const Survey& survey);
 // where has_day is set.
 std::string grid_csv(const Survey& survey);
 
-// Writes readings.json, readings.csv, grid.csv and maps/*.png into `folder`, made if missing. Everything is
+// One page that needs nothing beside it: the text of readings.json and what its drawings need (see page.h).
+std::string report_html(const Survey& survey);
+
+// Writes readings.json, readings.csv, grid.csv, report.html and maps/*.png into `folder`, made if missing. Everything is
 // written beside first and then renamed, so that nothing half-written is left; other files in the folder
 // stay. Throws OutputError.
 void write_survey(const Survey& survey, const std::filesystem::path& folder);
