@@ -251,6 +251,7 @@ std::optional<Hottest> find_hottest(Setting& setting, const GridLight& light) {
       std::vector<SpectralD> alone(responses[i].sources, SpectralD::Zero());
       alone[source] = goal.weights[source];
       const double share = weigh_facing(responses[i], alone).value;
+      place.by_source.push_back(share);
       if (share > most) most = share, place.lamp = scene.source_name(source);
     }
     if (limits[i].limits.max) {

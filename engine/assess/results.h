@@ -11,6 +11,7 @@
 #include "assess/results_animal.h"
 #include "assess/results_day.h"
 #include "assess/results_doubt.h"
+#include "assess/shares.h"
 #include "scene/model.h"
 #include "transport/gather.h"
 
@@ -89,6 +90,7 @@ struct HottestPlace {
   std::optional<Verdict> verdict;
   std::optional<bool> firm{};  // as of a want
   Response response{};         // what the figure was weighed from
+  std::vector<double> by_source{};  // what each source gives there: lamps in order, then the room's light
 };
 
 struct Hottest {
@@ -110,6 +112,7 @@ struct Survey {
   std::vector<Reading> readings;  // perches, plants, points, in the scene's order
   // What each reading was weighed from, beside `readings`: any dimmer, age or hour is a dot product with it.
   std::vector<Response> responses;
+  SourceShares shares;
   std::vector<GridBox> grid;  // one a box
   std::vector<Cell> cells;
   std::vector<Level> levels;                  // from the floor up

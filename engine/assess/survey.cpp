@@ -11,6 +11,7 @@
 #include "assess/hottest.h"
 #include "assess/judge.h"
 #include "assess/readings.h"
+#include "assess/shares.h"
 #include "assess/zones.h"
 
 namespace boughlight {
@@ -90,6 +91,7 @@ Survey run_survey(const Scene& scene, const SurveyControl& control) {
   progress("lighting the grid", 0.3);
   const GridLight light = light_cells(setting);
   lay_out_grid(setting, light, survey);
+  survey.shares = source_shares(setting, light, survey);
   progress("looking for shade and basking places", 0.6);
   judge_zones(setting, light, survey);
   progress("looking for the closest reachable place", 0.8);

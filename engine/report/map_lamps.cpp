@@ -39,11 +39,11 @@ Path outline_of(const Reach& reach) {
   return outline;
 }
 
+}  // namespace
+
 Path lamp_outline(const Lamp& lamp, View view) {
   return outline_of([&](double u, double v) { return lamp_reach(lamp, view, u, v); });
 }
-
-}  // namespace
 
 double lamp_reach(const Lamp& lamp, View view, double u, double v) {
   return lamp.fixture->emitter->extent(lamp.scene_from_local().transpose() * in_view(view, u, v));

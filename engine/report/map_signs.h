@@ -17,6 +17,8 @@ Stroke far_model_stroke();
 inline constexpr double kModelOpacity = 0.8;
 Stroke lamp_body_stroke();
 
+// The outline of a lamp's emitter seen across the cut, in metres of u and v about its centre.
+Path lamp_outline(const Lamp& lamp, View view);
 // How far a lamp's emitter reaches from its centre along the unit direction (u, v) of a view, m.
 double lamp_reach(const Lamp& lamp, View view, double u, double v);
 

@@ -118,6 +118,22 @@ std::string pretty_unit(Quantity quantity) {
   return unit;
 }
 
+double finest_step(Quantity quantity) {
+  switch (quantity) {
+    case Quantity::uvi:
+    case Quantity::dli:
+      return 0.01;
+    case Quantity::irradiance:
+    case Quantity::infrared:
+    case Quantity::ppfd:
+      return 0.1;
+    case Quantity::lux:
+      return 1;
+    default:
+      return 0;
+  }
+}
+
 std::string value_text(Quantity quantity, double value) {
   const std::string_view unit = info(quantity).unit;
   return print_number(value) + (unit.empty() ? "" : " " + std::string(unit));

@@ -68,6 +68,8 @@ std::string tick_text(double value);
 std::string heading_name(Quantity quantity);
 // With the letters a terminal may lack: "µmol/(m² s)"; empty for pure numbers.
 std::string pretty_unit(Quantity quantity);
+// Finer than this no meter of the kind shows; 0 where a figure's first digits are all that is asked.
+double finest_step(Quantity quantity);
 // "value unit" for terminals, the value as print_number() gives it: "151 W/m2", "3.1".
 std::string value_text(Quantity quantity, double value);
 

@@ -167,13 +167,12 @@ void put_table(std::string& out, const std::vector<Reading>& readings) {
     Quantity quantity;
     std::string_view head, unit;
     int width;
-    double step;  // finer than this no meter of the kind shows
   };
-  constexpr std::array<Column, 5> kTable = {{{Quantity::uvi, "UVI", "", 8, 0.01},
-                                             {Quantity::irradiance, "power", "W/m2", 8, 0.1},
-                                             {Quantity::lux, "light", "lx", 9, 1},
-                                             {Quantity::ppfd, "PPFD", "umol/m2/s", 11, 0.1},
-                                             {Quantity::dli, "DLI", "mol/m2/d", 10, 0.01}}};
+  constexpr std::array<Column, 5> kTable = {{{Quantity::uvi, "UVI", "", 8},
+                                             {Quantity::irradiance, "power", "W/m2", 8},
+                                             {Quantity::lux, "light", "lx", 9},
+                                             {Quantity::ppfd, "PPFD", "umol/m2/s", 11},
+                                             {Quantity::dli, "DLI", "mol/m2/d", 10}}};
   constexpr int kName = 31;
   std::string head = left_aligned("Readings", kName), units = left_aligned("", kName);
   for (const Column& column : kTable) {
@@ -185,7 +184,7 @@ void put_table(std::string& out, const std::vector<Reading>& readings) {
     std::string row = left_aligned(name, kName);
     for (const Column& column : kTable) {
       const auto found = values.find(column.quantity);
-      row += right_aligned(found == values.end() ? "-" : stepped(found->second.value, column.step),
+      row += right_aligned(found == values.end() ? "-" : stepped(found->second.value, finest_step(column.quantity)),
                            column.width);
     }
     out += row + "\n";

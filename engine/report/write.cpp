@@ -124,6 +124,7 @@ void write_survey(const Survey& survey, const fs::path& folder) {
   results.push_back({folder / "readings.csv", readings_csv(survey)});
   results.push_back({folder / "day.csv", day_csv(survey)});
   results.push_back({folder / "grid.csv", grid_csv(survey)});
+  results.push_back({folder / "report.html", report_html(survey)});
   Staging staging;
   staging.make_folder(folder);
   if (!survey.grid.empty()) staging.make_folder(folder / "maps");

@@ -32,7 +32,11 @@ std::string grid_csv(const Survey& survey);
 // One row a reading and moment of the clock (see ClockFindings); the header alone where there are none.
 std::string day_csv(const Survey& survey);
 
-// Writes readings.json, readings.csv, day.csv, grid.csv and maps/*.png into `folder`, made if missing. Everything is
+// One page that needs nothing beside it: the text of readings.json and what its drawings need (see page.h).
+std::string report_html(const Survey& survey);
+
+// Writes readings.json, readings.csv, day.csv, grid.csv, report.html and maps/*.png into `folder`, made if missing.
+// Everything is
 // written beside first and then renamed, so that nothing half-written is left; other files in the folder
 // stay. Throws OutputError.
 void write_survey(const Survey& survey, const std::filesystem::path& folder);

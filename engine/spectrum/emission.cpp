@@ -191,6 +191,18 @@ double density_per_watt(const Shape& shape, double wavelength_nm) {
   return whole > 0 ? shape_at(shape, wavelength_nm) / whole : 0;
 }
 
+// Calls visit(wavelength, share of 1 W of the component) over its whole spectrum.
+template <typename Visit>
+void visit_shares(const SpectralLine& line, const Visit& visit) {
+  visit(line.at_nm, 1.0);
+}
+template <typename Shape, typename Visit>
+void visit_shares(const Shape& shape, const Visit& visit) {
+  double whole = 0;
+  visit_nodes(shape, [&](double, double power) { whole += power; });
+  if (whole > 0) visit_nodes(shape, [&](double at, double power) { visit(at, power / whole); });
+}
+
 double sum_of_weights(const std::vector<SpectrumComponent>& components) {
   double sum = 0;
   for (const SpectrumComponent& component : components) {
@@ -232,6 +244,23 @@ double spectral_density(const std::vector<SpectrumComponent>& components, double
            std::visit([&](const auto& shape) { return density_per_watt(shape, wavelength_nm); },
                       component.shape);
   return sum;
+}
+
+std::vector<double> power_in_stretches(const std::vector<SpectrumComponent>& components, double from_nm,
+                                       double step_nm, std::size_t count) {
+  std::vector<double> power(count, 0.0);
+  const double weights = sum_of_weights(components);
+  for (const SpectrumComponent& component : components)
+    std::visit(
+        [&](const auto& shape) {
+          visit_shares(shape, [&](double at_nm, double share) {
+            const double stretch = std::floor((at_nm - from_nm) / step_nm);
+            if (stretch >= 0 && stretch < static_cast<double>(count))
+              power[static_cast<std::size_t>(stretch)] += component.weight / weights * share;
+          });
+        },
+        component.shape);
+  return power;
 }
 
 QuantityBins dimmed_output(const LampPart& part, double dim) {

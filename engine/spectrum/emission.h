@@ -53,6 +53,11 @@ SpectrumPerWatt integrate_spectrum(const std::vector<SpectrumComponent>& compone
 // Relative spectral power at a wavelength for drawing, W/nm per W, lines left out.
 double spectral_density(const std::vector<SpectrumComponent>& components, double wavelength_nm);
 
+// Power in each of `count` stretches of `step_nm` from `from_nm` up, lines included, W per W of the whole spectrum: for
+// drawing. Edges that are whole nanometres are kept to.
+std::vector<double> power_in_stretches(const std::vector<SpectrumComponent>& components, double from_nm,
+                                       double step_nm, std::size_t count);
+
 struct LampPart {
   std::string name;
   // Colour temperature of its filament at 100 %, K. Nothing: a dimmer changes the output alone (fluorescent tubes, LEDs
