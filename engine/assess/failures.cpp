@@ -13,7 +13,8 @@ namespace {
 // One case before it is judged.
 struct Change {
   FailureCase about;
-  std::vector<QuantityBins> outputs;    // by source
+  std::vector<QuantityBins> outputs;  // by source
+  DayOutputs day_outputs;
   std::optional<std::size_t> mesh_off;  // index in mesh_materials()
   double mesh_factor = 1;               // on every layer of every mesh
 };
@@ -42,9 +43,9 @@ Scale scale_of(const Change& change, const Spot& spot, std::size_t source, const
   return scale;
 }
 
-Figure figure_in(const Change& change, const Setting& setting, const TracedSpot& at, Quantity quantity) {
+Figure figure_in(const Change& change, const TracedSpot& at, Quantity quantity) {
   const Response& response = *at.response;
-  const std::vector<SpectralD> weights = quantity_weights(quantity, change.outputs, setting.hours);
+  const std::vector<SpectralD> weights = quantity_weights(quantity, change.outputs, change.day_outputs);
   std::vector<double> values(kReplicates, 0.0);
   for (std::size_t source = 0; source < response.sources; ++source) {
     const Scale scale = scale_of(change, *at.spot, source, weights[source]);
@@ -58,9 +59,9 @@ Figure figure_in(const Change& change, const Setting& setting, const TracedSpot&
   return figure_of(values);
 }
 
-std::vector<double> irradiance_by_source(const Change& change, const Setting& setting, const Spot& spot) {
+std::vector<double> irradiance_by_source(const Change& change, const Spot& spot) {
   const std::vector<SpectralD> weights =
-      quantity_weights(Quantity::irradiance, change.outputs, setting.hours);
+      quantity_weights(Quantity::irradiance, change.outputs, change.day_outputs);
   std::vector<double> values;
   for (std::size_t source = 0; source < weights.size(); ++source) {
     const Scale scale = scale_of(change, spot, source, weights[source]);
@@ -77,7 +78,7 @@ class Cases {
   explicit Cases(const Setting& setting) : setting_(setting) {}
 
   Change& add(const std::string& kind, const std::string& name, const std::string& text) {
-    list_.push_back({{kind, name, text, {}, {}, {}}, setting_.outputs, {}, 1});
+    list_.push_back({{kind, name, text, {}, {}, {}}, setting_.outputs, setting_.day_outputs, {}, 1});
     return list_.back();
   }
   // A case that changes lamps.
@@ -86,7 +87,9 @@ class Cases {
                  const Edit& edit) {
     Scene changed = setting_.scene;
     for (Lamp& lamp : changed.lamps) edit(lamp);
-    add(kind, name, text).outputs = source_outputs(changed, Power::as_declared);
+    Change& change = add(kind, name, text);
+    change.outputs = source_outputs(changed, Power::as_declared);
+    change.day_outputs = boughlight::day_outputs(changed, Power::as_declared);
   }
   std::vector<Change>& list() { return list_; }
 
@@ -164,14 +167,14 @@ void judge_want(const Want& want, Verdict declared, const std::string& reading, 
   breaks.push_back({reading, want.quantity, figure, limit, verdict, is_broken(declared)});
 }
 
-void judge_never(const Setting& setting, const Survey& survey, const Change& change,
-                 const std::vector<TracedSpot>& hottest, std::vector<BrokenLimit>& breaks) {
+void judge_never(const Survey& survey, const Change& change, const std::vector<TracedSpot>& hottest,
+                 std::vector<BrokenLimit>& breaks) {
   if (!survey.hottest) return;
   for (const HottestPlace* place : {&survey.hottest->uvi, &survey.hottest->irradiance}) {
     if (!place->limit) continue;
     Figure most;
     for (const TracedSpot& at : hottest) {
-      const Figure figure = figure_in(change, setting, at, place->quantity);
+      const Figure figure = figure_in(change, at, place->quantity);
       if (figure.value > most.value) most = figure;
     }
     judge_want({place->quantity, {std::nullopt, place->limit}, {}}, place->verdict.value_or(Verdict::met), "",
@@ -185,11 +188,12 @@ bool matters(const Setting& setting, const Survey& survey, const Change& change,
   constexpr double kTouched = 0.01;
   Change declared = change;
   declared.outputs = setting.outputs;
+  declared.day_outputs = setting.day_outputs;
   declared.mesh_off.reset();
   declared.mesh_factor = 1;
   const auto touched = [&](const TracedSpot& at, Quantity quantity) {
-    const double before = figure_in(declared, setting, at, quantity).value;
-    return std::abs(figure_in(change, setting, at, quantity).value - before) > kTouched * before;
+    const double before = figure_in(declared, at, quantity).value;
+    return std::abs(figure_in(change, at, quantity).value - before) > kTouched * before;
   };
   for (std::size_t i = 0; i < readings.size(); ++i)
     for (const WantResult& want : survey.readings[i].wants)
@@ -213,12 +217,12 @@ std::vector<FailureCase> failure_cases(const Setting& setting, const Survey& sur
   for (Change& change : changes_of(setting)) {
     if (change.mesh_off && !matters(setting, survey, change, readings, hottest)) continue;
     FailureCase& about = change.about;
-    judge_never(setting, survey, change, hottest, about.breaks);
+    judge_never(survey, change, hottest, about.breaks);
     for (std::size_t i = 0; i < readings.size(); ++i) {
-      about.irradiance_w_m2.push_back(irradiance_by_source(change, setting, *readings[i].spot));
+      about.irradiance_w_m2.push_back(irradiance_by_source(change, *readings[i].spot));
       for (const WantResult& want : survey.readings[i].wants)
         judge_want(want.want, want.verdict, survey.readings[i].name,
-                   figure_in(change, setting, readings[i], want.want.quantity), about.breaks);
+                   figure_in(change, readings[i], want.want.quantity), about.breaks);
     }
     std::stable_sort(about.breaks.begin(), about.breaks.end(),
                      [](const BrokenLimit& a, const BrokenLimit& b) {

@@ -30,13 +30,6 @@ Eigen::Array<double, kInstant, 1> instant(const QuantityBins& output, const Spec
   return (output.matrix() * response.matrix()).array();
 }
 
-QuantityBins lamp_output(const Lamp& lamp, double dim) {
-  QuantityBins sum = QuantityBins::Zero();
-  for (const LampPart& part : lamp.fixture->parts)
-    sum += part.ageing.at(lamp.burned_h) * dimmed_output(part, dim);
-  return sum;
-}
-
 bool has_filament(const Lamp& lamp) {
   return std::any_of(lamp.fixture->parts.begin(), lamp.fixture->parts.end(),
                      [](const LampPart& part) { return part.filament_k.has_value(); });
