@@ -82,10 +82,11 @@ int badness(Standing standing) {
   return 0;
 }
 
+// "only survives (0.4)"; the part that it is said of comes before.
 std::string with_value(Standing standing, const Figures& figures, Quantity quantity) {
   const std::string unit = quantity == Quantity::dli ? "" : " " + std::string(info(quantity).unit);
-  return unbroken(
-      fmt::format("{} ({}{})", standing_name(standing), print_number(figures.at(quantity).value, 2), unit));
+  return unbroken(fmt::format("{}{} ({}{})", standing == Standing::too_much ? "gets " : "",
+                              standing_name(standing), print_number(figures.at(quantity).value, 2), unit));
 }
 
 void put_plants(std::string& out, const Survey& survey) {

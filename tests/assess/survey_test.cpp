@@ -29,6 +29,13 @@ Scene small_scene() {
   kit::add_lamp(scene, make_disc_emitter(0.08, nullptr), {0.1, 0.15, 0.7}, 20);
   for (Lamp& lamp : scene.lamps) lamp.lit = {{8, 18}};
   scene.lamps[1].dim = 0.8;
+  scene.lamps[1].ramp_h = 0.5;
+  scene.air = Air{};
+  scene.air->day_c = 24;
+  Workplace work;
+  work.at = {0.2, -0.1, 0.4};
+  work.open = {{0, Side::front}};
+  scene.workplaces = {work};
   kit::add_room(scene, 0.2);
   Perch perch;
   perch.name = "perch";
@@ -86,6 +93,19 @@ std::vector<double> all_numbers(const Survey& survey) {
       place(hot->at);
       place(hot->direction);
     }
+  for (const ClockReadings& readings : survey.day.clock.readings)
+    for (const std::vector<double>& values : readings) all.insert(all.end(), values.begin(), values.end());
+  for (const PlantFindings& plant : survey.day.plants)
+    for (const auto* figures : {&plant.middle, &plant.shaded})
+      for (const auto& [quantity, f] : *figures) figure(f);
+  for (const PerchWarmth& perch : survey.day.warmth)
+    for (const WarmthCase& found : perch.cases)
+      all.insert(all.end(), {found.back.value_c, found.back.low_c, found.back.high_c});
+  for (const WorkplaceFindings& found : survey.day.people) {
+    place(found.direction);
+    figure(found.actinic);
+    figure(found.uva);
+  }
   return all;
 }
 

@@ -129,7 +129,7 @@ TEST(DaySummary, TellsDosesPlantsWarmthAndPeople) {
   const std::string text = terminal_summary(survey_with_day());
   for (const char* part :
        {"Over the day", "kWh/m2", "Dark for 11 h at the longest, from 20:00 to 07:00.",
-        "! fern, DLI: ", "- fig, DLI: holds", "too close to call",
+        "! fern, DLI: ", "- fig, DLI: holds", "too close to call", "its top gets too much",
         "The floor, z 2.5 cm: DLI 0.5 on average, 0.1 to 0.9 over most of it.",
         "Warmth of a dry, dark back, C", "day: 24 C", "hot: 30 C", "47 (40-55)", "every dimmer at full",
         "49 (41-58)", "Only a probe at the back decides.",

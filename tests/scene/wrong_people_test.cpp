@@ -91,7 +91,7 @@ TEST(WrongRamps, AreTold) {
          "down "
          "at their end"}},
        {lamp("lit: \"08:00-12:00, 14:00-15:00\", ramp: 40 min"),
-        {"scene.yaml:3:102: lamps[0].ramp: '40 min' is longer than half of 14:00-15:00: at most 30 min is "
+        {"scene.yaml:3:101: lamps[0].ramp: '40 min' is longer than half of 14:00-15:00: at most 30 min is "
          "allowed"}},
        {lamp("lit: \"22:00-02:00\", ramp: 3 h"),
         {"scene.yaml:3:88: lamps[0].ramp: '3 h' is longer than half of 22:00-02:00: at most 120 min is "
@@ -120,7 +120,7 @@ TEST(WrongSteps, AreTold) {
          "hold and "
          "grow lie each within the one before"}},
        {plant("{dli: {survive: [1, 20], hold: {max: 15}}}"),
-        {"scene.yaml:7:42: plants[0].needs.dli.hold: at most 15 reaches outside of 'survive', 1 to 20: "
+        {"scene.yaml:7:43: plants[0].needs.dli.hold: at most 15 reaches outside of 'survive', 1 to 20: "
          "survive, hold "
          "and grow lie each within the one before"}},
        {plant("{dli: {survive: [1, 20], min: 3}}"),

@@ -152,7 +152,7 @@ TEST(WrongReceivers, AreTold) {
        {"points: [{name: a, at: [1, 1, 1], wants: {uv: 3}}]\n",
         {"scene.yaml:3:43: points[0].wants.uv: is no quantity (did you mean 'uvi'?); allowed: uvi, uvc, uvb, "
          "uva, "
-         "d3, actinic, lux, ppfd, irradiance, infrared, dli, uvi_hours or sed"}},
+         "d3, actinic, lux, ppfd, irradiance, infrared, dli, uvi_hours, sed or infrared_hours"}},
        {"points: [{name: a, at: [1, 1, 1], wants: {uvi: 3}}]\n",
         {"scene.yaml:3:48: points[0].wants.uvi: is '3'; limits are needed here: [min, max], {min: ...}, "
          "{max: ...} "
