@@ -3,6 +3,7 @@
 #include "assess/perchable.h"
 #include "assess/reachable.h"
 #include "assess/survey_kit.h"
+#include "shell_kit.h"
 
 namespace boughlight {
 namespace {
@@ -113,6 +114,33 @@ TEST(Reachable, LeavesDoNotBarButBranchesDo) {
   EXPECT_FALSE(reachable.contains({0.5, 0.52, 0.5}));
   EXPECT_TRUE(reachable.contains({0.5, 0.551, 0.5})) << "on its surface";
   EXPECT_TRUE(reachable.contains({0.5, 0.2, 0.2}));
+}
+
+TEST(Reachable, ClosedModelsAndBodiesOfLampsBarButOpenModelsDoNot) {
+  Scene scene = with_animal(0, 0.05);
+  const kit::Surface ball = kit::ball_surface(0.2, 3).turned(Eigen::Matrix3d::Identity(), {0.5, 0.5, 0.5});
+  kit::add_model(scene, ball, 0);
+  EXPECT_FALSE(Reachable(scene).contains({0.55, 0.5, 0.6}));
+  EXPECT_TRUE(Reachable(scene).contains({0.55, 0.5, 0.75}));
+  for (const Vec3& start : Reachable(scene).starts(0.05))
+    EXPECT_GE((start - Vec3(0.5, 0.5, 0.5)).norm(), 0.19);
+  scene.branches.push_back({"bough", {{0.2, 0.5, 0.5}, {0.8, 0.5, 0.5}}, 0.02, 0});
+  for (const PerchablePlace& place : perchable_places(scene, 0.05))
+    EXPECT_GE(std::abs(place.back.x() - 0.5), 0.19) << "the branch runs through the ball";
+  kit::Surface open = ball;
+  open.triangles.pop_back();
+  scene.branches.clear(), scene.models.clear();
+  kit::add_model(scene, open, 0);
+  EXPECT_TRUE(Reachable(scene).contains({0.55, 0.5, 0.6}));
+  // A lamp that hangs inside: its body is barred besides the reach about its emitter.
+  scene.models.clear();
+  Lamp& lamp = kit::add_lamp(scene, make_point_emitter(make_isotropic()), {0.5, 0.5, 0.6});
+  EXPECT_TRUE(Reachable(scene).contains({0.58, 0.5, 0.67}));
+  auto fixture = std::make_shared<Fixture>(*lamp.fixture);
+  fixture->body = LampBody{0.2, 0.2, 0.1, SpectralD::Zero()};
+  lamp.fixture = fixture;
+  EXPECT_FALSE(Reachable(scene).contains({0.58, 0.5, 0.67}));
+  EXPECT_TRUE(Reachable(scene).contains({0.58, 0.5, 0.72}));
 }
 
 TEST(Reachable, PassesFromBoxToBoxButNotThroughTheLedgeBetween) {

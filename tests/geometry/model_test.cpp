@@ -75,7 +75,7 @@ Leaks cast_from_inside(const kit::Surface& surface, Aim aim, long rays, std::uin
   return leaks;
 }
 
-TEST(ModelRays, NeverLeaveAClosedSurface) {
+TEST(ModelRaysSlow, NeverLeaveAClosedSurface) {
   std::uint64_t seed = 0;
   for (const kit::Surface& surface : {kit::box_surface({0.3, 0.2, 0.4}), kit::ball_surface(0.25, 1),
                                       kit::ball_surface(0.25, 4), kit::ring_surface(0.3, 0.08)})
