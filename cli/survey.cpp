@@ -76,7 +76,8 @@ int run(const Arguments& arguments, const CommonOptions& options) {
     put(readings_json(survey) + "\n");
   } else if (!options.quiet) {
     put(terminal_summary(survey));
-    put("\n" + item("Maps", (folder / "maps").string() + "/"));
+    put("\n" + item("Report", (folder / "report.html").string() + " (open it in a browser)"));
+    put(item("Maps", (folder / "maps").string() + "/"));
     put(item("Figures", (folder / "readings.json").string() + ", readings.csv and grid.csv beside it"));
   }
   return survey.verdict == WholeVerdict::met ? kAllMet : kNotAllMet;
@@ -97,8 +98,9 @@ Run declare_survey(CLI::App& app) {
       "  boughlight survey my-cage.yaml --spacing '2 in' cells of 2 inches\n"
       "  boughlight survey my-cage.yaml --json | jq .verdict\n"
       "\n"
-      "Writes readings.json, readings.csv, grid.csv and maps/*.png. The exit code is 0\n"
-      "when every want, need, zone want and 'never' is met, 1 when any is not.");
+      "Writes report.html, readings.json, readings.csv, grid.csv and maps/*.png. The\n"
+      "exit code is 0 when every want, need, zone want and 'never' is met, 1 when any\n"
+      "is not.");
   return [arguments](const CommonOptions& options) { return run(*arguments, options); };
 }
 

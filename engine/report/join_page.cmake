@@ -1,8 +1,9 @@
 # Joins the page's parts: cmake -D FROM=<report/page> -D TO=<folder> -P join_page.cmake
 # page.css is every style sheet in order of name. page.js is every module in one scope: their imports of each other
-# fall away, and start() of main.js is called at the end. No name may be declared twice (tests/browser checks that).
+# fall away, and start() of main.mjs is called at the end. No name may be declared twice (tests/browser checks that).
 file(MAKE_DIRECTORY ${TO})
-configure_file(${FROM}/page.html ${TO}/page.html COPYONLY)
+file(READ ${FROM}/page.html frame)
+file(WRITE ${TO}/page.html "${frame}")
 
 file(GLOB sheets ${FROM}/*.css)
 list(SORT sheets)
@@ -13,7 +14,7 @@ foreach(sheet IN LISTS sheets)
 endforeach()
 file(WRITE ${TO}/page.css "${style}")
 
-file(GLOB modules ${FROM}/*.js)
+file(GLOB modules ${FROM}/*.mjs)
 list(SORT modules)
 set(script "(() => {\n\"use strict\";\n")
 foreach(module IN LISTS modules)

@@ -17,7 +17,7 @@ std::string base64(std::string_view bytes);
 std::string packed_floats(std::span<const float> values);
 
 // Values (>= 0) as 16-bit floats (IEEE 754 binary16, little-endian) of value / scale: 11 significant bits, so
-// within 0.025 % down to a hundred-millionth of the greatest, and 0 below. {"scale": ..., "half": base64}.
+// within 0.05 % down to a hundred-millionth of the greatest, and 0 below. {"scale": ..., "half": base64}.
 // Throws std::runtime_error, naming `what`, where a value is NaN, infinite or negative.
 nlohmann::ordered_json packed_halves(std::span<const float> values, std::string_view what);
 

@@ -184,8 +184,9 @@ void put_table(std::string& out, const std::vector<Reading>& readings) {
     std::string row = left_aligned(name, kName);
     for (const Column& column : kTable) {
       const auto found = values.find(column.quantity);
-      row += right_aligned(found == values.end() ? "-" : stepped(found->second.value, finest_step(column.quantity)),
-                           column.width);
+      row += right_aligned(
+          found == values.end() ? "-" : stepped(found->second.value, finest_step(column.quantity)),
+          column.width);
     }
     out += row + "\n";
   };

@@ -21,7 +21,7 @@ TEST(Survey, WritesItsFilesBesideTheSceneAndAgreesWithTheClosedForm) {
   EXPECT_LE(longest_line(survey.out), 80u) << survey.out;
   const fs::path results = folder.path() / "crate";
   EXPECT_TRUE(contains(survey.out, (results / "maps").string())) << survey.out;
-  for (const char* file : {"readings.json", "readings.csv", "grid.csv"}) {
+  for (const char* file : {"readings.json", "readings.csv", "grid.csv", "report.html"}) {
     EXPECT_TRUE(fs::is_regular_file(results / file)) << file;
   }
   std::size_t maps = 0;

@@ -182,6 +182,31 @@ void add_grid(Survey& survey) {
   }
 }
 
+// The first lamp gives three quarters of everything, the second the rest.
+void add_shares(Survey& survey) {
+  SourceShares& shares = survey.shares;
+  shares.sources = survey.scene.lamps.size();
+  shares.readings = survey.readings.size();
+  shares.cells = survey.cells.size();
+  shares.reference.assign(shares.sources, 1);
+  shares.steps.resize(shares.sources);
+  shares.reading_values.assign(shares.readings * kInstant * shares.sources * kReplicates, 0);
+  shares.cell_values.assign(kInstant * shares.sources * shares.cells, 0);
+  constexpr std::array<double, 2> kShare = {0.75, 0.25};
+  for (const QuantityInfo& row : all_quantities()) {
+    if (is_day_quantity(row.quantity)) continue;
+    for (std::size_t source = 0; source < kShare.size(); ++source) {
+      for (std::size_t i = 0; i < shares.readings; ++i)
+        for (std::size_t k = 0; k < kReplicates; ++k)
+          shares.reading_values[shares.reading_at(i, row.quantity, source) + k] =
+              static_cast<float>(kShare[source] * survey.readings[i].values[row.quantity].value);
+      for (std::size_t cell = 0; cell < shares.cells; ++cell)
+        shares.cell_values[shares.cell_at(row.quantity, source) + cell] = static_cast<float>(
+            kShare[source] * survey.cells[cell].up[static_cast<std::size_t>(row.quantity)].value);
+    }
+  }
+}
+
 }  // namespace
 
 Survey sample_survey() {
@@ -205,6 +230,7 @@ Survey sample_survey() {
   }
   survey.has_day = true;
   add_grid(survey);
+  add_shares(survey);
 
   survey.levels = {{0.025, 0.0, 0.97, 0.1, 22}, {0.075, 0.0, 0.95, 0.1, 23}};
   ZoneFraction basking{{0.06, 0.004, true}, Figure{0.21, 0.01, true}, {{0, 0, {}}, {0, 0.001, {}}}};

@@ -71,12 +71,13 @@ TEST_F(WriteSurvey, MakesTheFolderAndAllFilesAndNothingElse) {
   EXPECT_EQ(contents(folder / "readings.json"), readings_json(survey));
   EXPECT_EQ(contents(folder / "readings.csv"), readings_csv(survey));
   EXPECT_EQ(contents(folder / "grid.csv"), grid_csv(survey));
+  EXPECT_EQ(contents(folder / "report.html"), report_html(survey));
   std::size_t maps = 0;
   for (const std::string& name : files_under(folder)) {
     const bool map = name.rfind("maps/", 0) == 0;
     maps += map;
     EXPECT_TRUE(map || name == "maps" || name == "readings.json" || name == "readings.csv" ||
-                name == "grid.csv")
+                name == "grid.csv" || name == "report.html")
         << name;
   }
   EXPECT_EQ(maps, 24u);  // 3 quantities on 8 slices

@@ -138,6 +138,23 @@ TEST(Emission, ComponentsShareThePowerByWeight) {
   EXPECT_NEAR(both.total(uvi), 0.75 * a.total(uvi) + 0.25 * b.total(uvi), 1e-14);
 }
 
+TEST(Emission, StretchesHoldThePowerOfTheirWavelengthsLinesIncluded) {
+  const std::vector<SpectrumComponent> parts = {
+      {flat(500, 600), 3}, {SpectralLine{546.1}, 1}, {Blackbody{3000}, 4}};
+  const std::vector<double> power = power_in_stretches(parts, 400, 5, 80);
+  const std::vector<double> thermal = power_in_stretches({{Blackbody{3000}, 1}}, 400, 5, 80);
+  // 3/8 over 100 nm of 5 nm stretches; the line's 1/8 lies in 545 to 550 nm; the blackbody is half of all.
+  EXPECT_NEAR(power[20] - 0.5 * thermal[20], 3.0 / 8 / 20, 1e-12);
+  EXPECT_NEAR(power[29] - 0.5 * thermal[29], 3.0 / 8 / 20 + 1.0 / 8, 1e-12);
+  EXPECT_NEAR(power[40] - 0.5 * thermal[40], 0, 1e-12);
+  // A stretch against Planck's law at its middle: curvature over 5 nm is below 1e-4 of it here.
+  const SpectrumPerWatt whole = one({Blackbody{3000}, 1});
+  double sum = 0;
+  for (int i = 0; i < 60; ++i) sum += thermal[static_cast<std::size_t>(i)];
+  EXPECT_NEAR(sum, whole.power.segment(bin_of(400), bin_of(700) - bin_of(400)).sum(), 1e-9);
+  EXPECT_NEAR(thermal[30] / thermal[10], planck_w_m2_nm(552.5, 3000) / planck_w_m2_nm(452.5, 3000), 2e-4);
+}
+
 TEST(Emission, DensityIntegratesToTheSharesWithoutLines) {
   const std::vector<SpectrumComponent> parts = {
       {GaussianBand{450, 20, 440, 0}, 1}, {flat(500, 600), 2}, {SpectralLine{546.1}, 1}};
