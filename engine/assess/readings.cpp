@@ -110,6 +110,13 @@ Receiver receiver_of(const Setting& setting, const Request& request, std::uint64
 
 }  // namespace
 
+Receiver receiver_for(const Setting& setting, const Reading& reading, const Plant* crown, std::uint64_t id) {
+  Request request;
+  request.reading = reading;
+  request.crown = crown;
+  return receiver_of(setting, request, id);
+}
+
 void take_readings(Setting& setting, Survey& survey) {
   const Scene& scene = setting.scene;
   std::vector<Request> requests = requests_of(scene);
