@@ -42,19 +42,24 @@ class RectangleView {
   }
 
  private:
-  // Solid angle of the part from the foot's own x up to x, signed.
+  // Solid angle of the part from the foot's own x up to x, signed: atan(x y1 / (z n1)) - atan(x y0 / (z n0)),
+  // n the distances of the corners, as one angle. Without the difference of two like numbers where both sides
+  // lie to one side of the foot.
   double up_to(double x) const {
-    return std::atan2(x * y1_, z_ * norm(x, y1_)) - std::atan2(x * y0_, z_ * norm(x, y0_));
+    const double n0 = norm(x, y0_), n1 = norm(x, y1_);
+    const double gap = y0_ * y1_ > 0 ? (x * x + z_ * z_) * (y1_ - y0_) * (y1_ + y0_) / (y1_ * n0 + y0_ * n1)
+                                     : y1_ * n0 - y0_ * n1;
+    return std::atan2(x * z_ * gap, z_ * z_ * n0 * n1 + x * x * y0_ * y1_);
   }
   double norm(double x, double y) const { return std::sqrt(x * x + y * y + z_ * z_); }
 
   // The x below which the share u of the solid angle lies. In t = atan(x / z) the solid angle grows by h1 -
   // h0, which changes slowly; the bounds close in where Newton's step would leave them. Its error falls with
-  // the square of the step, so that a step of 1e-7 is the last.
+  // the square of the step, so that after a step of 1e-4 it is 1e-8 or so, which single precision cannot tell.
   double x_below(double u) const {
     const double wanted = up_to(x0_) + u * solid_angle_;
     double low = std::atan2(x0_, z_), high = std::atan2(x1_, z_);
-    const double last_step = 1e-7 * (high - low);
+    const double last_step = 1e-4 * (high - low);
     double t = low + u * (high - low);
     for (int i = 0; i < 60; ++i) {
       const double x = z_ * std::tan(t);

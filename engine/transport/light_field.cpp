@@ -28,23 +28,30 @@ bool may_cross(const Panel& pane, const Vec3f& place, const Vec3f& centre, float
 
 }  // namespace
 
-LightField::LightField(const Scene& scene, Importance importance)
-    : world_(scene), importance_(std::move(importance)), has_room_(scene.has_room_light()) {
-  for (const Lamp& lamp : scene.lamps) {
-    fixtures_.push_back(lamp.fixture);
-    const Emitter& emitter = *lamp.fixture->emitter;
-    Vec3 reach = Vec3::Zero();
-    for (const Vec3& axis : {Vec3(Vec3::UnitX()), Vec3(Vec3::UnitY()), Vec3(Vec3::UnitZ())})
-      reach += std::max(emitter.extent(axis), emitter.extent(-axis)) * axis;
-    constexpr double kRounding = 1e-5;
-    lamps_.push_back({&emitter, lamp.scene_from_local(), lamp.at,
-                      static_cast<float>(reach.norm() * (1 + kRounding) + kRounding)});
-  }
+PlacedLamp::PlacedLamp(const Lamp& lamp)
+    : fixture(lamp.fixture), scene_from_local(lamp.scene_from_local()), at(lamp.at) {
+  Vec3 reach = Vec3::Zero();
+  for (const Vec3& axis : {Vec3(Vec3::UnitX()), Vec3(Vec3::UnitY()), Vec3(Vec3::UnitZ())})
+    reach += std::max(emitter().extent(axis), emitter().extent(-axis)) * axis;
+  constexpr double kRounding = 1e-5;
+  radius = static_cast<float>(reach.norm() * (1 + kRounding) + kRounding);
 }
 
-LightField::Connection LightField::connect(const PlacedLamp& lamp, const Vec3f& from, Pair pair) const {
+LightField::LightField(const Scene& scene, Importance importance)
+    : world_(std::make_shared<World>(scene)),
+      importance_(std::move(importance)),
+      lamps_(scene.lamps.begin(), scene.lamps.end()),
+      has_room_(scene.has_room_light()) {}
+
+LightField::LightField(const LightField& other, const std::vector<Lamp>& lamps)
+    : world_(other.world_),
+      importance_(other.importance_),
+      lamps_(lamps.begin(), lamps.end()),
+      has_room_(other.has_room_) {}
+
+LightField::Connection LightField::connect(const PlacedLamp& lamp, const Vec3f& from, Pair pair) {
   const Vec3 local = lamp.scene_from_local.transpose() * (from.cast<double>() - lamp.at);
-  const EmitterPoint sample = lamp.emitter->connect(local, pair.u, pair.v);
+  const EmitterPoint sample = lamp.emitter().connect(local, pair.u, pair.v);
   return {(lamp.at + lamp.scene_from_local * sample.point).cast<float>(), static_cast<float>(sample.weight)};
 }
 
@@ -53,7 +60,7 @@ bool LightField::reflected_arrival(const PlacedLamp& lamp, const Vec3f& place, c
                                    Arrival& arrival) const {
   constexpr int kMostMirrors = 24;  // reached with a chance of 4^-23
   if (mirrors > kMostMirrors) return false;
-  const auto& panes = world_.pane_panels();
+  const auto& panes = world_->pane_panels();
   const int count = static_cast<int>(panes.size());
   // The receiver's successive mirror images; a plane does not reflect twice in a row.
   std::array<int, kMostMirrors> order{};
@@ -66,10 +73,10 @@ bool LightField::reflected_arrival(const PlacedLamp& lamp, const Vec3f& place, c
     if (m > 0 && pick >= order[static_cast<std::size_t>(m - 1)]) ++pick;
     order[static_cast<std::size_t>(m)] = pick;
     choices *= static_cast<float>(others) / (m == 0 ? 1.0f : kAnotherMirror);
-    const Panel& pane = world_.panels()[static_cast<std::size_t>(panes[static_cast<std::size_t>(pick)])];
+    const Panel& pane = world_->panels()[static_cast<std::size_t>(panes[static_cast<std::size_t>(pick)])];
     images[static_cast<std::size_t>(m + 1)] = pane.mirrored(images[static_cast<std::size_t>(m)]);
   }
-  const Panel& last = world_.panels()[static_cast<std::size_t>(
+  const Panel& last = world_->panels()[static_cast<std::size_t>(
       panes[static_cast<std::size_t>(order[static_cast<std::size_t>(mirrors - 1)])])];
   if (!may_cross(last, images[static_cast<std::size_t>(mirrors)], lamp.at.cast<float>(), lamp.radius))
     return false;
@@ -80,7 +87,7 @@ bool LightField::reflected_arrival(const PlacedLamp& lamp, const Vec3f& place, c
   arrival.through = {};
   Vec3f end = connection.target;
   for (int m = mirrors - 1; m >= 0; --m) {
-    const Panel& pane = world_.panels()[static_cast<std::size_t>(
+    const Panel& pane = world_->panels()[static_cast<std::size_t>(
         panes[static_cast<std::size_t>(order[static_cast<std::size_t>(m)])])];
     const Vec3f& image = images[static_cast<std::size_t>(m + 1)];
     const float near = pane.signed_distance(image), far = pane.signed_distance(end);
@@ -88,14 +95,14 @@ bool LightField::reflected_arrival(const PlacedLamp& lamp, const Vec3f& place, c
     const Vec3f crossing = image + (near / (near - far)) * (end - image);
     if (!pane.covers(crossing)) return false;
     const Vec3f leg = end - crossing;
-    const float distance = leg.norm(), margin = 4 * world_.offset();
+    const float distance = leg.norm(), margin = 4 * world_->offset();
     if (distance > 2 * margin) {
       const Vec3f direction = leg / distance, from = crossing + margin * direction;
-      if (!world_.straight(from, direction, distance - 2 * margin, arrival.through)) return false;
+      if (!world_->straight(from, direction, distance - 2 * margin, arrival.through)) return false;
       ++rays.shadow;
-      if (world_.blocked(from, direction, distance - 2 * margin)) return false;
+      if (world_->blocked(from, direction, distance - 2 * margin)) return false;
       Spectral transmittance, reflectance;
-      world_.pane_shares(pane, direction, transmittance, reflectance);
+      world_->pane_shares(pane, direction, transmittance, reflectance);
       arrival.through.multiply(reflectance);
     }
     end = crossing;
@@ -105,23 +112,23 @@ bool LightField::reflected_arrival(const PlacedLamp& lamp, const Vec3f& place, c
   if (!(distance > 0)) return false;
   arrival.direction = way / distance;
   const Vec3f from = start(place, normal, arrival.direction);
-  const float until = distance - 4 * world_.offset();
-  if (!world_.straight(from, arrival.direction, until, arrival.through)) return false;
+  const float until = distance - 4 * world_->offset();
+  if (!world_->straight(from, arrival.direction, until, arrival.through)) return false;
   ++rays.shadow;
-  if (until > 0 && world_.blocked(from, arrival.direction, until)) return false;
+  if (until > 0 && world_->blocked(from, arrival.direction, until)) return false;
   arrival.scalar = connection.weight * choices * arrival.through.scalar;
   return true;
 }
 
 LightField::Emission LightField::emit(std::size_t lamp_index, Pair place, Pair direction) const {
   const PlacedLamp& lamp = lamps_[lamp_index];
-  const EmittedRay ray = lamp.emitter->emit(place.u, place.v, direction.u, direction.v);
+  const EmittedRay ray = lamp.emitter().emit(place.u, place.v, direction.u, direction.v);
   return {(lamp.at + lamp.scene_from_local * ray.origin).cast<float>(),
           (lamp.scene_from_local * ray.direction).cast<float>(), static_cast<float>(ray.weight)};
 }
 
 LightField::Emission LightField::emit_room(Pair place, Pair direction, float choice) const {
-  const Vec3f low = world_.bounds().min(), size = world_.bounds().sizes();
+  const Vec3f low = world_->bounds().min(), size = world_->bounds().sizes();
   const std::array<float, 3> areas = {size.y() * size.z(), size.z() * size.x(), size.x() * size.y()};
   const float total = 2 * (areas[0] + areas[1] + areas[2]);
   float left = choice * total;

@@ -3,6 +3,7 @@
 #pragma once
 
 #include <cstdint>
+#include <memory>
 #include <vector>
 
 #include "geometry/world.h"
@@ -42,12 +43,26 @@ struct Arrival {
   Straight through;
 };
 
+// A lamp where it hangs, or where it might: lamps block no light, so one can be put anywhere at no cost.
+struct PlacedLamp {
+  explicit PlacedLamp(const Lamp& lamp);
+
+  const Emitter& emitter() const { return *fixture->emitter; }
+
+  std::shared_ptr<const Fixture> fixture;
+  Eigen::Matrix3d scene_from_local;
+  Vec3 at;       // m
+  float radius;  // m, of a ball about `at` that holds the emitter
+};
+
 class LightField {
  public:
   // Importance: from the lamps' spectra at their declared setting.
   LightField(const Scene& scene, Importance importance);
+  // The same surfaces and room under other lamps. Shares the surfaces, so it costs next to nothing.
+  LightField(const LightField& other, const std::vector<Lamp>& lamps);
 
-  const World& world() const { return world_; }
+  const World& world() const { return *world_; }
   const Importance& importance() const { return importance_; }
   std::size_t lamp_count() const { return lamps_.size(); }
   std::size_t source_count() const { return lamps_.size() + (has_room_ ? 1 : 0); }
@@ -61,14 +76,20 @@ class LightField {
   template <class Add>
   void direct(const Vec3f& place, const Vec3f* normal, bool mirrored, PairSampler& sampler, RayCount& rays,
               Add&& add) const;
+  // The same of one lamp, which need not be one of the field's own; its arrivals bear the number `source`.
+  template <class Add>
+  void direct_from(const PlacedLamp& lamp, int source, const Vec3f& place, const Vec3f* normal, bool mirrored,
+                   PairSampler& sampler, RayCount& rays, Add&& add) const;
 
-  // One sampled way from a place to a lamp, whatever stands between: the place on the lamp, and the
-  // irradiance per watt (1/m2) that it gives on a sensor facing it in free air, divided by the sampling
-  // density.
+  // One sampled connection between a place and a lamp, whatever lies between them: the place on the emitter,
+  // and EmitterPoint::weight.
   struct Connection {
     Vec3f target;
     float weight;
   };
+  static Connection connect(const PlacedLamp& lamp, const Vec3f& from, Pair pair);
+
+  // The same of one of the field's own lamps.
   Connection connect(std::size_t lamp, const Vec3f& from, Pair pair) const {
     return connect(lamps_[lamp], from, pair);
   }
@@ -85,59 +106,55 @@ class LightField {
 
  private:
   static constexpr float kAnotherMirror = 0.25f;  // chance of going on to one more mirror
-  struct PlacedLamp {
-    const Emitter* emitter;
-    Eigen::Matrix3d scene_from_local;
-    Vec3 at;
-    float radius;  // of a ball about `at` that holds the emitter
-  };
-  Connection connect(const PlacedLamp& lamp, const Vec3f& from, Pair pair) const;
   // One lamp's light by way of `mirrors` panes in a randomly chosen order; false when that way is closed.
   bool reflected_arrival(const PlacedLamp& lamp, const Vec3f& place, const Vec3f* normal, int mirrors,
                          PairSampler& sampler, RayCount& rays, Arrival& arrival) const;
   Vec3f start(const Vec3f& place, const Vec3f* normal, const Vec3f& direction) const {
     if (!normal) return place;
-    return place + std::copysign(world_.offset(), normal->dot(direction)) * *normal;
+    return place + std::copysign(world_->offset(), normal->dot(direction)) * *normal;
   }
 
-  World world_;
+  std::shared_ptr<const World> world_;
   Importance importance_;
   std::vector<PlacedLamp> lamps_;
-  std::vector<std::shared_ptr<const Fixture>> fixtures_;  // keep the emitters alive
   bool has_room_ = false;
 };
 
 template <class Add>
 void LightField::direct(const Vec3f& place, const Vec3f* normal, bool mirrored, PairSampler& sampler,
                         RayCount& rays, Add&& add) const {
-  for (std::size_t i = 0; i < lamps_.size(); ++i) {
-    Arrival arrival;
-    arrival.source = static_cast<int>(i);
-    const Connection connection = connect(lamps_[i], place, sampler.next());
-    const Vec3f way = connection.target - place;
-    const float distance = way.norm();
-    if (connection.weight > 0 && distance > 0) {
-      arrival.direction = way / distance;
-      arrival.scalar = connection.weight;
-      arrival.through = {};
-      const Vec3f from = start(place, normal, arrival.direction);
-      if (world_.straight(from, arrival.direction, distance, arrival.through)) {
-        ++rays.shadow;
-        if (!world_.blocked(from, arrival.direction, distance)) {
-          arrival.scalar *= arrival.through.scalar;
-          add(static_cast<const Arrival&>(arrival));
-        }
+  for (std::size_t i = 0; i < lamps_.size(); ++i)
+    direct_from(lamps_[i], static_cast<int>(i), place, normal, mirrored, sampler, rays, add);
+}
+
+template <class Add>
+void LightField::direct_from(const PlacedLamp& lamp, int source, const Vec3f& place, const Vec3f* normal,
+                             bool mirrored, PairSampler& sampler, RayCount& rays, Add&& add) const {
+  Arrival arrival;
+  arrival.source = source;
+  const Connection connection = connect(lamp, place, sampler.next());
+  const Vec3f way = connection.target - place;
+  const float distance = way.norm();
+  if (connection.weight > 0 && distance > 0) {
+    arrival.direction = way / distance;
+    arrival.scalar = connection.weight;
+    arrival.through = {};
+    const Vec3f from = start(place, normal, arrival.direction);
+    if (world_->straight(from, arrival.direction, distance, arrival.through)) {
+      ++rays.shadow;
+      if (!world_->blocked(from, arrival.direction, distance)) {
+        arrival.scalar *= arrival.through.scalar;
+        add(static_cast<const Arrival&>(arrival));
       }
     }
-    if (!mirrored || world_.pane_panels().empty()) continue;
-    arrival.mirrored = true;
-    // One more mirror each time the coin says so: every number of mirrors can come up, so nothing is left
-    // out.
-    for (int mirrors = 1;; ++mirrors) {
-      if (reflected_arrival(lamps_[i], place, normal, mirrors, sampler, rays, arrival))
-        add(static_cast<const Arrival&>(arrival));
-      if (world_.pane_panels().size() < 2 || sampler.next().u >= kAnotherMirror) break;
-    }
+  }
+  if (!mirrored || world_->pane_panels().empty()) return;
+  arrival.mirrored = true;
+  // One more mirror each time the coin says so: every number of mirrors can come up, so nothing is left out.
+  for (int mirrors = 1;; ++mirrors) {
+    if (reflected_arrival(lamp, place, normal, mirrors, sampler, rays, arrival))
+      add(static_cast<const Arrival&>(arrival));
+    if (world_->pane_panels().size() < 2 || sampler.next().u >= kAnotherMirror) break;
   }
 }
 

@@ -1,0 +1,38 @@
+#include "plan/standing.h"
+
+namespace boughlight {
+namespace {
+
+std::unique_ptr<Scene> without_lamp(const Scene& scene, std::size_t lamp) {
+  auto rest = std::make_unique<Scene>(scene);
+  rest->lamps.erase(rest->lamps.begin() + static_cast<std::ptrdiff_t>(lamp));
+  return rest;
+}
+
+std::unique_ptr<Setting> setting_of(const Scene& scene, const LightField& field) {
+  return std::unique_ptr<Setting>(new Setting{scene,
+                                              field,
+                                              source_outputs(scene, Power::as_declared),
+                                              source_outputs(scene, Power::full),
+                                              source_hours(scene),
+                                              has_day_quantities(scene),
+                                              {},
+                                              {}});
+}
+
+}  // namespace
+
+Standing::Standing(const Scene& scene, std::size_t lamp)
+    : scene_(std::make_unique<Scene>(scene)),
+      rest_scene_(without_lamp(scene, lamp)),
+      lamp_(lamp),
+      field_(std::make_unique<LightField>(*scene_, importance_of(*scene_))),
+      rest_field_(std::make_unique<LightField>(*field_, rest_scene_->lamps)),
+      setting_(setting_of(*scene_, *field_)),
+      rest_(setting_of(*rest_scene_, *rest_field_)) {}
+
+Spectral Standing::lamp_weights(Quantity quantity) const {
+  return setting_->weights(quantity)[lamp_].cast<float>();
+}
+
+}  // namespace boughlight
