@@ -50,34 +50,34 @@ NeedStanding compare(const BandedNeed& need, const Reading& reading, const Plant
 
 }  // namespace
 
-std::string_view standing_name(Standing standing) {
+std::string_view standing_name(PlantStanding standing) {
   switch (standing) {
-    case Standing::grows:
+    case PlantStanding::grows:
       return "grows";
-    case Standing::holds:
+    case PlantStanding::holds:
       return "holds";
-    case Standing::only_survives:
+    case PlantStanding::only_survives:
       return "only survives";
-    case Standing::does_not_live:
+    case PlantStanding::does_not_live:
       return "does not live";
-    case Standing::does_not_hold:
+    case PlantStanding::does_not_hold:
       return "does not hold";
-    case Standing::does_not_grow:
+    case PlantStanding::does_not_grow:
       return "does not grow";
-    case Standing::too_much:
+    case PlantStanding::too_much:
       return "too much";
   }
   return "";
 }
 
-Standing standing_of(const BandedNeed& need, double value) {
-  if (holds(need.grow, value)) return Standing::grows;
-  if (holds(need.hold, value)) return Standing::holds;
-  if (holds(need.survive, value)) return Standing::only_survives;
+PlantStanding standing_of(const BandedNeed& need, double value) {
+  if (holds(need.grow, value)) return PlantStanding::grows;
+  if (holds(need.hold, value)) return PlantStanding::holds;
+  if (holds(need.survive, value)) return PlantStanding::only_survives;
   if (above_all(need.survive, value) && above_all(need.hold, value) && above_all(need.grow, value))
-    return Standing::too_much;
-  if (need.survive) return Standing::does_not_live;
-  return need.hold ? Standing::does_not_hold : Standing::does_not_grow;
+    return PlantStanding::too_much;
+  if (need.survive) return PlantStanding::does_not_live;
+  return need.hold ? PlantStanding::does_not_hold : PlantStanding::does_not_grow;
 }
 
 Vec3 place_in_crown_part(const Scene& scene, const Plant& plant, CrownPart part, std::uint64_t stream) {

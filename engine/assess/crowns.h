@@ -10,7 +10,7 @@ namespace boughlight {
 std::vector<PlantFindings> read_crowns(Setting& setting, const Survey& survey);
 
 // Where a figure stands to a need in steps.
-Standing standing_of(const BandedNeed& need, double value);
+PlantStanding standing_of(const BandedNeed& need, double value);
 
 // A place uniform in the middle or on the shaded side of a crown (see PlantFindings), inside the enclosure
 // and outside branches; where that part is nearly all branch or wall, the nearest to it of many tries.

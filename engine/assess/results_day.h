@@ -43,15 +43,15 @@ struct ClockFindings {
 
 // How a plant stands to a need in steps. Below its outermost step it does_not_live where that is `survive`,
 // else does_not_hold or does_not_grow; above all of them it has too_much.
-enum class Standing { grows, holds, only_survives, does_not_live, does_not_hold, does_not_grow, too_much };
-std::string_view standing_name(Standing standing);  // "grows", "only survives", ...
+enum class PlantStanding { grows, holds, only_survives, does_not_live, does_not_hold, does_not_grow, too_much };
+std::string_view standing_name(PlantStanding standing);  // "grows", "only survives", ...
 
 struct NeedStanding {
   BandedNeed need;
-  Standing crown = Standing::holds;  // its mean over the crown
+  PlantStanding crown = PlantStanding::holds;  // its mean over the crown
   // Whether the 95 % interval of the mean lies in one band alone.
   bool sure = true;
-  Standing top = Standing::holds, middle = Standing::holds, shaded = Standing::holds;
+  PlantStanding top = PlantStanding::holds, middle = PlantStanding::holds, shaded = PlantStanding::holds;
 };
 
 // Flat sensors looking up, averaged over a part of the crown. `middle`: within half its radii of its centre.

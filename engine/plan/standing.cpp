@@ -9,12 +9,21 @@ std::unique_ptr<Scene> without_lamp(const Scene& scene, std::size_t lamp) {
   return rest;
 }
 
+// The lamp's own body would stay behind when it moves: it is left away.
+std::unique_ptr<Scene> without_body(const Scene& scene, std::size_t lamp) {
+  auto bare = std::make_unique<Scene>(scene);
+  auto fixture = std::make_shared<Fixture>(*bare->lamps[lamp].fixture);
+  fixture->body.reset();
+  bare->lamps[lamp].fixture = fixture;
+  return bare;
+}
+
 std::unique_ptr<Setting> setting_of(const Scene& scene, const LightField& field) {
   return std::unique_ptr<Setting>(new Setting{scene,
                                               field,
                                               source_outputs(scene, Power::as_declared),
                                               source_outputs(scene, Power::full),
-                                              source_hours(scene),
+                                              day_outputs(scene, Power::as_declared),
                                               has_day_quantities(scene),
                                               {},
                                               {}});
@@ -23,7 +32,7 @@ std::unique_ptr<Setting> setting_of(const Scene& scene, const LightField& field)
 }  // namespace
 
 Standing::Standing(const Scene& scene, std::size_t lamp)
-    : scene_(std::make_unique<Scene>(scene)),
+    : scene_(without_body(scene, lamp)),
       rest_scene_(without_lamp(scene, lamp)),
       lamp_(lamp),
       field_(std::make_unique<LightField>(*scene_, importance_of(*scene_))),

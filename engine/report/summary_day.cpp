@@ -65,27 +65,27 @@ void put_doses(std::string& out, const Survey& survey) {
 // --- plants
 
 // Worst first.
-int badness(Standing standing) {
+int badness(PlantStanding standing) {
   switch (standing) {
-    case Standing::does_not_live:
-    case Standing::too_much:
+    case PlantStanding::does_not_live:
+    case PlantStanding::too_much:
       return 3;
-    case Standing::does_not_hold:
-    case Standing::only_survives:
+    case PlantStanding::does_not_hold:
+    case PlantStanding::only_survives:
       return 2;
-    case Standing::does_not_grow:
+    case PlantStanding::does_not_grow:
       return 1;
-    case Standing::holds:
-    case Standing::grows:
+    case PlantStanding::holds:
+    case PlantStanding::grows:
       return 0;
   }
   return 0;
 }
 
 // "only survives (0.4)"; the part that it is said of comes before.
-std::string with_value(Standing standing, const Figures& figures, Quantity quantity) {
+std::string with_value(PlantStanding standing, const Figures& figures, Quantity quantity) {
   const std::string unit = quantity == Quantity::dli ? "" : " " + std::string(info(quantity).unit);
-  return unbroken(fmt::format("{}{} ({}{})", standing == Standing::too_much ? "gets " : "",
+  return unbroken(fmt::format("{}{} ({}{})", standing == PlantStanding::too_much ? "gets " : "",
                               standing_name(standing), print_number(figures.at(quantity).value, 2), unit));
 }
 

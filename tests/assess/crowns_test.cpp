@@ -12,22 +12,22 @@ BandedNeed steps(std::optional<Limits> survive, std::optional<Limits> hold, std:
   return {Quantity::dli, survive, hold, grow, {}};
 }
 
-TEST(Standing, FollowsTheSteps) {
+TEST(PlantStanding, FollowsTheSteps) {
   const BandedNeed all = steps(Limits{0.2, 20}, Limits{0.6, 15}, Limits{2, 10});
-  const std::pair<double, Standing> cases[] = {
-      {0.1, Standing::does_not_live}, {0.2, Standing::only_survives}, {0.59, Standing::only_survives},
-      {0.6, Standing::holds},         {1.9, Standing::holds},         {2, Standing::grows},
-      {10, Standing::grows},          {12, Standing::holds},          {15.1, Standing::only_survives},
-      {20, Standing::only_survives},  {20.1, Standing::too_much}};
+  const std::pair<double, PlantStanding> cases[] = {
+      {0.1, PlantStanding::does_not_live}, {0.2, PlantStanding::only_survives}, {0.59, PlantStanding::only_survives},
+      {0.6, PlantStanding::holds},         {1.9, PlantStanding::holds},         {2, PlantStanding::grows},
+      {10, PlantStanding::grows},          {12, PlantStanding::holds},          {15.1, PlantStanding::only_survives},
+      {20, PlantStanding::only_survives},  {20.1, PlantStanding::too_much}};
   for (const auto& [value, expected] : cases)
     EXPECT_EQ(standing_name(standing_of(all, value)), standing_name(expected)) << value;
 }
 
-TEST(Standing, SaysNoMoreThanWasDeclared) {
-  EXPECT_EQ(standing_of(steps({}, Limits{1, 5}, {}), 0.5), Standing::does_not_hold);
-  EXPECT_EQ(standing_of(steps({}, {}, Limits{1, 5}), 0.5), Standing::does_not_grow);
-  EXPECT_EQ(standing_of(steps({}, Limits{1, 5}, {}), 6), Standing::too_much);
-  EXPECT_EQ(standing_of(steps(Limits{0.2, {}}, {}, Limits{1, 5}), 6), Standing::only_survives)
+TEST(PlantStanding, SaysNoMoreThanWasDeclared) {
+  EXPECT_EQ(standing_of(steps({}, Limits{1, 5}, {}), 0.5), PlantStanding::does_not_hold);
+  EXPECT_EQ(standing_of(steps({}, {}, Limits{1, 5}), 0.5), PlantStanding::does_not_grow);
+  EXPECT_EQ(standing_of(steps({}, Limits{1, 5}, {}), 6), PlantStanding::too_much);
+  EXPECT_EQ(standing_of(steps(Limits{0.2, {}}, {}, Limits{1, 5}), 6), PlantStanding::only_survives)
       << "without an upper limit of survival nothing is too much";
 }
 

@@ -37,12 +37,12 @@ Survey survey_with_day() {
   }
   NeedStanding need;
   need.need = {Quantity::dli, Limits{0.2, 20}, Limits{1, 12}, {}, {}};
-  need.crown = Standing::holds;
-  need.top = Standing::too_much;
-  need.middle = Standing::holds;
-  need.shaded = Standing::does_not_live;
+  need.crown = PlantStanding::holds;
+  need.top = PlantStanding::too_much;
+  need.middle = PlantStanding::holds;
+  need.shaded = PlantStanding::does_not_live;
   day.plants[0].needs = {need};
-  need.crown = Standing::does_not_live;
+  need.crown = PlantStanding::does_not_live;
   need.sure = false;
   day.plants[1].needs = {need};
   day.floor = FloorFindings{0.025, 12, 0.5, 0.1, 0.9};
