@@ -78,6 +78,7 @@ int run(const Arguments& arguments, const CommonOptions& options) {
     put(terminal_summary(survey));
     put("\n" + item("Maps", (folder / "maps").string() + "/"));
     put(item("Figures", (folder / "readings.json").string() + ", readings.csv and grid.csv beside it"));
+    put(item("Meter sheet", (folder / "meter-sheet.txt").string() + " to print, meter-sheet.csv to fill in"));
   }
   return survey.verdict == WholeVerdict::met ? kAllMet : kNotAllMet;
 }
@@ -97,8 +98,9 @@ Run declare_survey(CLI::App& app) {
       "  boughlight survey my-cage.yaml --spacing '2 in' cells of 2 inches\n"
       "  boughlight survey my-cage.yaml --json | jq .verdict\n"
       "\n"
-      "Writes readings.json, readings.csv, grid.csv and maps/*.png. The exit code is 0\n"
-      "when every want, need, zone want and 'never' is met, 1 when any is not.");
+      "Writes readings.json, readings.csv, grid.csv, meter-sheet.txt and .csv and\n"
+      "maps/*.png. The exit code is 0 when every want, need, zone want and 'never' is\n"
+      "met, 1 when any is not.");
   return [arguments](const CommonOptions& options) { return run(*arguments, options); };
 }
 

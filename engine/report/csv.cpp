@@ -26,14 +26,27 @@ void put_figure(std::string& row, const Figures& figures, Quantity quantity, std
   put(row, has ? std::optional(found->second.se) : std::nullopt, what);
 }
 
+void put_doubt(std::string& row, const DoubtFindings& doubt, std::size_t reading, Quantity quantity,
+               std::string_view what) {
+  const ReadingDoubt none;
+  const ReadingDoubt& found = reading < doubt.readings.size() ? doubt.readings[reading] : none;
+  const auto band = found.bands.find(quantity);
+  const bool has = band != found.bands.end();
+  put(row, has ? std::optional(band->second.low) : std::nullopt, what);
+  put(row, has ? std::optional(band->second.high) : std::nullopt, what);
+  const auto leaves = found.leaves.find(quantity);
+  put(row, leaves != found.leaves.end() ? std::optional(leaves->second.relative_sd) : std::nullopt, what);
+}
+
 }  // namespace
 
 std::string readings_csv(const Survey& survey) {
   std::string out =
       "name,kind,x_m,y_m,z_m,facing,direction_x,direction_y,direction_z,quantity,unit,value,se,converged,min,"
       "max,"
-      "verdict,scalar,scalar_se,top,top_se\n";
-  for (const Reading& reading : survey.readings) {
+      "verdict,scalar,scalar_se,top,top_se,low,high,leaves_relative_sd,firm\n";
+  for (std::size_t i = 0; i < survey.readings.size(); ++i) {
+    const Reading& reading = survey.readings[i];
     for (const auto& [quantity, figure] : reading.values) {
       const std::string what = fmt::format("{} of {}", info(quantity).name, reading.name);
       const auto want = std::find_if(reading.wants.begin(), reading.wants.end(),
@@ -56,6 +69,8 @@ std::string readings_csv(const Survey& survey) {
       put(row, wanted ? verdict_name(want->verdict) : "");
       put_figure(row, reading.scalar, quantity, what);
       put_figure(row, reading.top, quantity, what);
+      put_doubt(row, survey.doubt, i, quantity, what);
+      put(row, !wanted || !want->firm ? "" : *want->firm ? "true" : "false");
       out += row + '\n';
     }
   }

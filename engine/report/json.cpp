@@ -3,6 +3,7 @@
 
 #include <filesystem>
 
+#include "report/json_doubt.h"
 #include "report/text.h"
 #include "report/write.h"
 
@@ -147,6 +148,7 @@ std::string readings_json(const Survey& survey) {
                         {{"uvi", hottest_place(survey.hottest->uvi_at_full)},
                          {"irradiance", hottest_place(survey.hottest->irradiance_at_full)}}}};
   }
+  put_doubt(json, survey);
   json["cautions"] = Json::array();
   for (const Caution& caution : survey.cautions) {
     json["cautions"].push_back({{"kind", caution.kind}, {"text", caution.text}});
