@@ -79,6 +79,7 @@ int run(const Arguments& arguments, const CommonOptions& options) {
     put("\n" + item("Report", (folder / "report.html").string() + " (open it in a browser)"));
     put(item("Maps", (folder / "maps").string() + "/"));
     put(item("Figures", (folder / "readings.json").string() + ", readings.csv and grid.csv beside it"));
+    put(item("Meter sheet", (folder / "meter-sheet.txt").string() + " to print, meter-sheet.csv to fill in"));
   }
   return survey.verdict == WholeVerdict::met ? kAllMet : kNotAllMet;
 }
@@ -98,9 +99,9 @@ Run declare_survey(CLI::App& app) {
       "  boughlight survey my-cage.yaml --spacing '2 in' cells of 2 inches\n"
       "  boughlight survey my-cage.yaml --json | jq .verdict\n"
       "\n"
-      "Writes report.html, readings.json, readings.csv, grid.csv and maps/*.png. The\n"
-      "exit code is 0 when every want, need, zone want and 'never' is met, 1 when any\n"
-      "is not.");
+      "Writes report.html, readings.json, readings.csv, day.csv, grid.csv,\n"
+      "meter-sheet.txt and .csv and maps/*.png. The exit code is 0 when every want,\n"
+      "need, zone want and 'never' is met, 1 when any is not.");
   return [arguments](const CommonOptions& options) { return run(*arguments, options); };
 }
 

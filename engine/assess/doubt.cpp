@@ -25,7 +25,7 @@ bool within(const Band& band, const Limits& limits) {
 
 // A spot that is no reading of the scene's, with what its meter reading is called.
 struct ScreenPlace {
-  std::string lamp;
+  std::size_t lamp;  // under which
   Vec3 at;
   Spot spot;
 };
@@ -93,14 +93,17 @@ void DoubtFinder::trace() {
   std::vector<RayCount> rays(count);
   tbb::parallel_for(std::size_t{0}, count, [&](std::size_t k) {
     if (k < spots_.size()) {
-      spots_[k] = make_spot(setting_, receivers_[k], survey_.responses[k], step_m_, rays[k]);
+      // A crown takes its own leaves along.
+      const bool crown = survey_.readings[k].kind == ReadingKind::plant;
+      spots_[k] = make_spot(setting_, receivers_[k], survey_.responses[k],
+                            crown ? Shadows::go_along : Shadows::stay_put, step_m_, rays[k]);
     } else if (k < spots_.size() + hottest_.size()) {
       const std::size_t i = k - spots_.size();
       hottest_spots_[i] =
           make_spot(setting_,
                     fixed_receiver(hottest_[i]->at.cast<float>(), hottest_[i]->direction.cast<float>(),
                                    setting_.stream(kHottestStage, i)),
-                    hottest_[i]->response, step_m_, rays[k]);
+                    hottest_[i]->response, Shadows::stay_put, step_m_, rays[k]);
     } else {
       const std::size_t i = k - spots_.size() - hottest_.size();
       screen_[i].spot = make_outside_spot(
@@ -170,7 +173,8 @@ std::vector<WantedFigure> DoubtFinder::wanted_figures() const {
 std::vector<ScreenPlace> DoubtFinder::screen_places() const {
   constexpr double kMeterFits = 0.06, kSensorHeight = 0.01;
   std::vector<ScreenPlace> places;
-  for (const Lamp& lamp : setting_.scene.lamps) {
+  for (std::size_t i = 0; i < setting_.scene.lamps.size(); ++i) {
+    const Lamp& lamp = setting_.scene.lamps[i];
     const auto gap = gap_above_enclosure(setting_.scene, lamp);
     if (!gap || *gap < kMeterFits) continue;
     const Vec3 at(lamp.at.x(), lamp.at.y(), lowest_point_z(lamp) - *gap + kSensorHeight);
@@ -179,7 +183,7 @@ std::vector<ScreenPlace> DoubtFinder::screen_places() const {
     const int panel =
         world.next_panel(at.cast<float>(), -Vec3f::UnitZ(), 0, static_cast<float>(2 * kSensorHeight), below);
     if (panel >= 0 && world.panels()[static_cast<std::size_t>(panel)].kind == Panel::Kind::mesh)
-      places.push_back({lamp.name, at, {}});
+      places.push_back({i, at, {}});
   }
   return places;
 }
@@ -191,25 +195,30 @@ std::vector<MeterPlace> DoubtFinder::meter_places() const {
     const bool perch = reading.kind == ReadingKind::perch;
     // A crown's mean is no place where a meter could be held.
     if (reading.kind == ReadingKind::plant || (!perch && reading.wants.empty())) continue;
-    places.push_back({reading.name, perch ? "where the animal's back is" : "", reading.at, reading.direction,
-                      &spots_[i], i, survey_.doubt.readings[i].leaves});
+    MeterPlace place{reading.name, perch ? "where the animal's back is" : "", reading.at, reading.direction,
+                     &spots_[i]};
+    place.rank = perch ? 0 : 1;
+    place.reading = i;
+    place.leaves = survey_.doubt.readings[i].leaves;
+    places.push_back(std::move(place));
   }
-  for (std::size_t i = 0; i < std::min<std::size_t>(hottest_.size(), 2); ++i)
-    places.push_back({i == 0 ? "closest place, ultraviolet" : "closest place, heat and light",
-                      "the strongest that the animal can reach",
-                      hottest_[i]->at,
-                      hottest_[i]->direction,
-                      &hottest_spots_[i],
-                      std::nullopt,
-                      {}});
-  for (const ScreenPlace& place : screen_)
-    places.push_back({fmt::format("on the screen under {}", place.lamp),
-                      "outside, the meter lying on the screen",
-                      place.at,
-                      Vec3::UnitZ(),
-                      &place.spot,
-                      std::nullopt,
-                      {}});
+  for (std::size_t i = 0; i < std::min<std::size_t>(hottest_.size(), 2); ++i) {
+    const bool uvi = i == 0;
+    MeterPlace place{uvi ? "closest place, ultraviolet" : "closest place, heat and light",
+                     "the strongest that the animal can reach", hottest_[i]->at, hottest_[i]->direction,
+                     &hottest_spots_[i]};
+    place.rank = 2;
+    place.uvi = uvi;
+    place.light = !uvi;
+    places.push_back(std::move(place));
+  }
+  for (const ScreenPlace& screen : screen_) {
+    MeterPlace place{fmt::format("on the screen under {}", setting_.scene.lamps[screen.lamp].name),
+                     "outside, the meter lying on the screen", screen.at, Vec3::UnitZ(), &screen.spot};
+    place.rank = 3;
+    place.lamp = screen.lamp;
+    places.push_back(std::move(place));
+  }
   return places;
 }
 

@@ -2,6 +2,7 @@
 
 #include <tbb/parallel_for.h>
 
+#include <algorithm>
 #include <cmath>
 
 namespace boughlight {
@@ -58,7 +59,9 @@ std::vector<std::map<Quantity, LeafSpread>> leaf_spreads(const Setting& setting,
       double variance = 0;
       for (const double value : values)
         variance += (value - spread.mean) * (value - spread.mean) / (kLeafDrawings - 1);
-      spread.relative_sd = spread.mean > 0 ? std::sqrt(variance) / spread.mean : 0;
+      const auto [low, high] = std::minmax_element(values.begin(), values.end());
+      // Rounding alone is no spread.
+      spread.relative_sd = *low < *high ? std::sqrt(variance) / spread.mean : 0;
     }
   return spreads;
 }

@@ -6,13 +6,16 @@
 namespace boughlight {
 namespace {
 
-// Quantities that keepers' meters read, the commonest meter first, each with the least that is worth reading.
+// Quantities that keepers' meters read, the commonest meter first. `floor`: what such a meter may show in the
+// dark (UV index: 0.00 to 0.03 as makers' instructions have it; the others common practice, no source). Less
+// than three times that is not worth reading.
 struct Metered {
   Quantity quantity;
-  double least;
+  double floor;
 };
 constexpr std::array<Metered, 4> kMetered = {
-    {{Quantity::uvi, 0.1}, {Quantity::lux, 50}, {Quantity::ppfd, 1}, {Quantity::irradiance, 10}}};
+    {{Quantity::uvi, 0.03}, {Quantity::lux, 10}, {Quantity::ppfd, 1}, {Quantity::irradiance, 5}}};
+constexpr std::size_t kLux = 1, kPpfd = 2, kIrradiance = 3;  // positions in the table
 
 // Parameters: the causes, then the height of every reading, then the meters' scales.
 class Layout {
@@ -56,6 +59,15 @@ bool behind_mesh(const StraightLight& light) {
                      [](const MeshWay& way) { return way.crossings > 0.5; });
 }
 
+// One meter for visible light will do: lux, unless photons alone are asked for.
+std::size_t light_meter(const std::vector<WantedFigure>& wanted) {
+  const auto asked = [&](Quantity quantity) {
+    return std::any_of(wanted.begin(), wanted.end(),
+                       [quantity](const WantedFigure& figure) { return figure.quantity == quantity; });
+  };
+  return asked(Quantity::ppfd) && !asked(Quantity::lux) ? kPpfd : kLux;
+}
+
 // Weights with every lamp but one out; the room stays as it is.
 std::vector<SpectralD> alone(std::vector<SpectralD> weights, std::size_t lamp, std::size_t lamps) {
   for (std::size_t other = 0; other < lamps; ++other)
@@ -70,7 +82,7 @@ std::vector<DesignStep> choose_readings(const std::vector<DesignFigure>& figures
                                         std::size_t most) {
   std::vector<DesignStep> steps;
   if (figures.empty() || readings.empty()) return steps;
-  constexpr double kWorthwhile = 0.02, kAsGood = 0.95;
+  constexpr double kWorthwhile = 0.02, kAsGood = 0.9;
   const Eigen::Index size = figures.front().row.size();
   Eigen::MatrixXd covariance = Eigen::MatrixXd::Identity(size, size);
   double left = 0;
@@ -126,7 +138,7 @@ MeterPlan plan_readings(const Setting& setting, const std::vector<Cause>& causes
     Candidate candidate;
     MeterRow& row = candidate.row;
     row.expected = spot.value(weights);
-    if (row.expected < kMetered[kind].least) return;
+    if (row.expected < 3 * kMetered[kind].floor) return;
     row.place = place.name;
     row.hint = place.hint;
     row.at = place.at;
@@ -143,27 +155,40 @@ MeterPlan plan_readings(const Setting& setting, const std::vector<Cause>& causes
     const Eigen::VectorXd gradient = log_gradient(causes, kMeterPlacement_m, spot, weights);
     candidate.reading.row = layout.row(gradient, place.reading, position);
     candidate.reading.row[layout.meter(kind)] = log_deviation(kMeterScale);
-    const double placement = gradient[gradient.size() - 1], repeat = log_deviation(kMeterRepeat);
+    const double placement = gradient[gradient.size() - 1];
+    const double repeat = log_deviation(std::hypot(kMeterRepeat, kMetered[kind].floor / row.expected));
     const auto leaves = place.leaves.find(row.quantity);
     const double leaf = leaves == place.leaves.end() ? 0 : log_deviation(leaves->second.relative_sd);
     candidate.reading.noise = placement * placement + repeat * repeat + leaf * leaf;
-    candidate.reading.rank = static_cast<int>(2 * kind) + (only.empty() ? 0 : 1);
+    candidate.reading.rank = 10 * place.rank + static_cast<int>(2 * kind) + (only.empty() ? 0 : 1);
     const double width = kNormal95 * std::sqrt(candidate.reading.row.squaredNorm() + candidate.reading.noise);
     row.low = row.expected * std::exp(-width);
     row.high = row.expected * std::exp(width);
     candidates.push_back(std::move(candidate));
   };
+  const std::size_t light = light_meter(wanted);
+  const std::vector<SpectralD> light_weights = setting.weights(kMetered[light].quantity);
   for (const MeterPlace& place : places)
-    for (std::size_t kind = 0; kind < kMetered.size(); ++kind) {
+    for (const std::size_t kind : {std::size_t{0}, light, kIrradiance}) {
+      if (!(kind == 0 ? place.uvi : place.light)) continue;
       const std::vector<SpectralD> weights = setting.weights(kMetered[kind].quantity);
-      add(place, kind, weights, "");
+      if (kind == kIrradiance) {
+        // Few have a meter for it: only for a lamp that no light meter sees.
+        const std::size_t source = strongest_source(*place.spot, weights);
+        const double visible =
+            place.spot->straight_value(light_weights, source) + place.spot->rest_value(light_weights, source);
+        if (visible > 3 * kMetered[light].floor) continue;
+      }
+      if (!place.lamp) add(place, kind, weights, "");
       const double whole = place.spot->value(weights);
-      for (std::size_t lamp = 0; lamp < scene.lamps.size() && scene.lamps.size() > 1; ++lamp) {
+      for (std::size_t lamp = 0; lamp < scene.lamps.size(); ++lamp) {
+        if (place.lamp && *place.lamp != lamp) continue;
         // Where one lamp gives next to all or next to nothing, the others need not be switched off.
         constexpr double kNextToNothing = 0.05;
         const double own = place.spot->straight_value(weights, lamp) + place.spot->rest_value(weights, lamp);
-        if (own > kNextToNothing * whole && own < (1 - kNextToNothing) * whole)
-          add(place, kind, alone(weights, lamp, scene.lamps.size()), scene.lamps[lamp].name);
+        const bool some = own > kNextToNothing * whole, all = own > (1 - kNextToNothing) * whole;
+        if (all && place.lamp) add(place, kind, weights, "");
+        if (some && !all) add(place, kind, alone(weights, lamp, scene.lamps.size()), scene.lamps[lamp].name);
       }
     }
 

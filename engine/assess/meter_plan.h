@@ -27,9 +27,8 @@ struct DesignStep {
 };
 
 // Linear Gaussian design: parameters are independent and of unit variance before anything is read; each step
-// takes the reading that lowers the figures' summed variance most (within a twentieth of the best, the one of
-// lowest rank). Ends after `most` steps, or, once there are `least`, where a step would gain less than a
-// fiftieth of the whole.
+// takes the reading that lowers the figures' summed variance most (within a tenth of the best, the one of
+// lowest rank). fiftieth of the whole.
 std::vector<DesignStep> choose_readings(const std::vector<DesignFigure>& figures,
                                         const std::vector<DesignReading>& readings, std::size_t least,
                                         std::size_t most);
@@ -40,9 +39,12 @@ struct MeterPlace {
   Vec3 at = Vec3::Zero();
   Vec3 direction = Vec3::UnitZ();
   const Spot* spot = nullptr;
-  std::optional<std::size_t> reading;  // whose height it shares
+  int rank = 0;                          // how readily a keeper reads there, 0 first
+  std::optional<std::size_t> reading{};  // whose height it shares
+  bool uvi = true, light = true;         // what is worth reading there: UV index; visible light or all power
+  std::optional<std::size_t> lamp{};     // the only one that may be lit; else any or all
   // Of the reading with its leaves elsewhere; empty where that is not known.
-  std::map<Quantity, LeafSpread> leaves;
+  std::map<Quantity, LeafSpread> leaves{};
 };
 
 // A figure that carries a limit.

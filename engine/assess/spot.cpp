@@ -21,13 +21,13 @@ double Spot::value(const std::vector<SpectralD>& weights) const {
   return sum;
 }
 
-Spot make_spot(const Setting& setting, const Receiver& receiver, const Response& response, double step_m,
-               RayCount& rays) {
+Spot make_spot(const Setting& setting, const Receiver& receiver, const Response& response, Shadows shadows,
+               double step_m, RayCount& rays) {
   const LightField& field = setting.field;
   Spot spot;
   spot.light = straight_light(field, field.world(), receiver, kStraightSamples, rays);
   spot.slopes =
-      height_slopes(setting.scene, field, receiver, static_cast<float>(step_m), kSlopeSamples, rays);
+      height_slopes(setting.scene, field, receiver, shadows, static_cast<float>(step_m), kSlopeSamples, rays);
   const std::vector<StraightSum> mirrored = mirrored_light(field, receiver, kMirrorSamples, rays);
   for (std::size_t source = 0; source < response.sources; ++source) {
     const SpectralD direct = mean_of(response.direct, response, source);
@@ -48,8 +48,8 @@ Spot make_outside_spot(const Setting& setting, const Receiver& receiver, double 
   const LightField& field = setting.field;
   Spot spot;
   spot.light = straight_light(field, field.world(), receiver, kStraightSamples, rays);
-  spot.slopes =
-      height_slopes(setting.scene, field, receiver, static_cast<float>(step_m), kSlopeSamples, rays);
+  spot.slopes = height_slopes(setting.scene, field, receiver, Shadows::stay_put, static_cast<float>(step_m),
+                              kSlopeSamples, rays);
   for (const StraightLight& light : spot.light) {
     spot.straight.push_back(light.open.bins());
     spot.rest.emplace_back(SpectralD::Zero());

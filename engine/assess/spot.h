@@ -24,9 +24,10 @@ struct Spot {
   }
 };
 
-// Traces the straight light at a receiver and takes the rest from its response. `step_m` > 0: for heights.
-Spot make_spot(const Setting& setting, const Receiver& receiver, const Response& response, double step_m,
-               RayCount& rays);
+// Traces the straight light at a receiver and takes the rest from its response. `step_m` > 0: for heights, by
+// which the shadows stay or go along.
+Spot make_spot(const Setting& setting, const Receiver& receiver, const Response& response, Shadows shadows,
+               double step_m, RayCount& rays);
 
 // A place where light comes straight from the lamps only, and the room's from everywhere: outside, looking
 // away from the enclosure.

@@ -53,10 +53,22 @@ void put_workplaces(std::string& out, const Survey& survey) {
       put(row, info(quantity).unit);
       put(row, figure->value, workplace.name);
       put(row, figure->se, workplace.name);
-      constexpr int kEmpty = 13;  // no limits, no other places
+      constexpr int kEmpty = 17;  // no limits, no other places
       out += row + std::string(kEmpty, ',') + '\n';
     }
   }
+}
+
+void put_doubt(std::string& row, const DoubtFindings& doubt, std::size_t reading, Quantity quantity,
+               std::string_view what) {
+  const ReadingDoubt none;
+  const ReadingDoubt& found = reading < doubt.readings.size() ? doubt.readings[reading] : none;
+  const auto band = found.bands.find(quantity);
+  const bool has = band != found.bands.end();
+  put(row, has ? std::optional(band->second.low) : std::nullopt, what);
+  put(row, has ? std::optional(band->second.high) : std::nullopt, what);
+  const auto leaves = found.leaves.find(quantity);
+  put(row, leaves != found.leaves.end() ? std::optional(leaves->second.relative_sd) : std::nullopt, what);
 }
 
 }  // namespace
@@ -65,8 +77,10 @@ std::string readings_csv(const Survey& survey) {
   std::string out =
       "name,kind,x_m,y_m,z_m,facing,direction_x,direction_y,direction_z,quantity,unit,value,se,converged,min,"
       "max,"
-      "verdict,scalar,scalar_se,top,top_se,middle,middle_se,shaded,shaded_se,standing\n";
-  for (const Reading& reading : survey.readings) {
+      "verdict,scalar,scalar_se,top,top_se,middle,middle_se,shaded,shaded_se,standing,low,high,leaves_relative_sd,"
+      "firm\n";
+  for (std::size_t i = 0; i < survey.readings.size(); ++i) {
+    const Reading& reading = survey.readings[i];
     for (const auto& [quantity, figure] : reading.values) {
       const std::string what = fmt::format("{} of {}", info(quantity).name, reading.name);
       const auto want = std::find_if(reading.wants.begin(), reading.wants.end(),
@@ -95,6 +109,8 @@ std::string readings_csv(const Survey& survey) {
       const auto need = std::find_if(plant.needs.begin(), plant.needs.end(),
                                      [q = quantity](const NeedStanding& n) { return n.need.quantity == q; });
       put(row, need == plant.needs.end() ? "" : standing_name(need->crown));
+      put_doubt(row, survey.doubt, i, quantity, what);
+      put(row, !wanted || !want->firm ? "" : *want->firm ? "true" : "false");
       out += row + '\n';
     }
   }

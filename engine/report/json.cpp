@@ -4,6 +4,7 @@
 #include <filesystem>
 
 #include "report/json_day.h"
+#include "report/json_doubt.h"
 #include "report/json_text.h"
 #include "report/text.h"
 #include "report/write.h"
@@ -151,6 +152,7 @@ std::string readings_json(const Survey& survey) {
                          {"irradiance", hottest_place(survey.hottest->irradiance_at_full)}}}};
   }
   put_day(json, survey);
+  put_doubt(json, survey);
   json["cautions"] = Json::array();
   for (const Caution& caution : survey.cautions) {
     json["cautions"].push_back({{"kind", caution.kind}, {"text", caution.text}, {"reason", caution.reason}});

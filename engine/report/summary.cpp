@@ -8,6 +8,7 @@
 
 #include "report/scale.h"
 #include "report/summary_day.h"
+#include "report/summary_doubt.h"
 #include "report/text.h"
 #include "report/write.h"
 
@@ -17,14 +18,15 @@ namespace {
 constexpr int kColumns = 80;
 constexpr int kNameColumns = 28;
 
-// One judged thing. Rank 0: a limit is broken, 1: unsure, 2: met.
+// One judged thing. Rank 0: a limit is broken, 1: unsure, 2: met if the lamps are as declared, 3: met.
 struct Finding {
   int rank = 0;
   std::string text;
 };
 
-int rank_of(Verdict verdict) {
-  return verdict == Verdict::met ? 2 : verdict == Verdict::unsure ? 1 : 0;
+int rank_of(Verdict verdict, const std::optional<bool>& firm = {}) {
+  if (verdict != Verdict::met) return verdict == Verdict::unsure ? 1 : 0;
+  return firm.value_or(true) ? 3 : 2;
 }
 
 std::string percent(double share) {
@@ -87,7 +89,7 @@ std::string source_text(const std::string& source) {
   return source.empty() ? "" : ", most of it from " + quoted(source);
 }
 
-Finding hottest_finding(const HottestPlace& place, const LengthUnit& unit) {
+Finding hottest_finding(const HottestPlace& place, const std::optional<Band>& band, const LengthUnit& unit) {
   const Verdict verdict = place.verdict.value_or(Verdict::met);
   const std::string limit = place.limit ? unbroken(print_number(*place.limit)) : "";
   const std::string figure = with_name(place.quantity, value_text(place.quantity, place.figure.value)) +
@@ -95,18 +97,22 @@ Finding hottest_finding(const HottestPlace& place, const LengthUnit& unit) {
   std::string outcome = verdict == Verdict::above    ? "MORE THAN your limit of " + limit
                         : verdict == Verdict::unsure ? "too close to your limit of " + limit + " to call"
                                                      : "no more than your limit of " + limit;
-  return {rank_of(verdict), fmt::format("The animal can reach {}, {}: at {}{}.", figure, outcome,
-                                        place_text(unit, place.at), source_text(place.lamp))};
+  const int rank = rank_of(verdict, place.firm);
+  return {rank,
+          fmt::format("The animal can reach {}, {}: at {}{}{}.", figure, outcome, place_text(unit, place.at),
+                      source_text(place.lamp), rank == 2 && band ? ";" + band_text(*band) : "")};
 }
 
-Finding want_finding(const Reading& reading, const WantResult& result) {
+Finding want_finding(const Reading& reading, const WantResult& result, const std::string& band) {
   const Quantity quantity = result.want.quantity;
   const std::string unit(info(quantity).unit);
   const std::string figure = print_number(result.figure.value) + doubt(result.figure, result.verdict, 1) +
                              (unit.empty() ? "" : " " + unit);
-  return {rank_of(result.verdict),
-          fmt::format("{}: {}, {}.", shortened(reading.name, kNameColumns), with_name(quantity, figure),
-                      judged(result.verdict, limits_text(result.want.limits, 1, "")))};
+  const int rank = rank_of(result.verdict, result.firm);
+  return {rank,
+          fmt::format("{}: {}, {}{}.", shortened(reading.name, kNameColumns), with_name(quantity, figure),
+                      judged(result.verdict, limits_text(result.want.limits, 1, "")),
+                      rank == 2 ? ";" + band : "")};
 }
 
 Finding zone_finding(const ZoneWantResult& result, const LengthUnit& unit) {
@@ -125,12 +131,16 @@ Finding zone_finding(const ZoneWantResult& result, const LengthUnit& unit) {
 std::vector<Finding> findings_of(const Survey& survey, const LengthUnit& unit) {
   std::vector<Finding> findings;
   if (survey.hottest) {
-    for (const HottestPlace* place : {&survey.hottest->uvi, &survey.hottest->irradiance}) {
-      if (place->limit) findings.push_back(hottest_finding(*place, unit));
-    }
+    const auto add = [&](const HottestPlace& place, const std::optional<Band>& band) {
+      if (place.limit) findings.push_back(hottest_finding(place, band, unit));
+    };
+    add(survey.hottest->uvi, survey.doubt.hottest_uvi);
+    add(survey.hottest->irradiance, survey.doubt.hottest_irradiance);
   }
-  for (const Reading& reading : survey.readings) {
-    for (const WantResult& result : reading.wants) findings.push_back(want_finding(reading, result));
+  for (std::size_t i = 0; i < survey.readings.size(); ++i) {
+    for (const WantResult& result : survey.readings[i].wants)
+      findings.push_back(
+          want_finding(survey.readings[i], result, band_text(survey, i, result.want.quantity)));
   }
   for (const ZoneWantResult& result : survey.zone_wants) findings.push_back(zone_finding(result, unit));
   std::stable_sort(findings.begin(), findings.end(),
@@ -143,9 +153,10 @@ void put_wrapped(std::string& out, const std::string& text, std::string_view fir
 }
 
 void put_findings(std::string& out, const std::vector<Finding>& findings) {
-  constexpr std::array<std::string_view, 3> kHeadings = {
-      "NOT AS WANTED", "UNSURE (the limit lies within the doubt)", "As wanted"};
-  constexpr std::array<std::string_view, 3> kBullets = {"  ! ", "  ? ", "  - "};
+  constexpr std::array<std::string_view, 4> kHeadings = {
+      "NOT AS WANTED", "UNSURE (the limit lies within the doubt)",
+      "Met, if the lamp is as declared ('may be' holds for 19 of 20 set-ups like it)", "As wanted"};
+  constexpr std::array<std::string_view, 4> kBullets = {"  ! ", "  ? ", "  ~ ", "  - "};
   int rank = -1;
   for (const Finding& finding : findings) {
     const auto index = static_cast<std::size_t>(finding.rank);
@@ -241,6 +252,7 @@ std::string verdict_line(const Survey& survey, const std::vector<Finding>& findi
   std::string verdict;
   if (survey.verdict == WholeVerdict::met) {
     verdict = findings.empty() ? "Nothing was asked for" : "All wants met";
+    if (count(2) > 0) verdict += fmt::format(", {} of them if the lamp is as declared", count(2));
   } else if (survey.verdict == WholeVerdict::unsure) {
     verdict = fmt::format("{} of {} unsure", count(1), findings.size());
   } else {
@@ -262,13 +274,16 @@ std::string terminal_summary(const Survey& survey) {
   put_zones(out, survey);
   put_hottest(out, survey, unit);
   put_day_summary(out, survey);
+  out += doubt_sections(survey);
   if (!survey.cautions.empty()) {
     out += "\nCautions\n";
     for (const Caution& caution : survey.cautions)
       put_wrapped(out, caution.reason.empty() ? caution.text : caution.text + " " + caution.reason, "  - ",
                   "    ");
   }
-  return out + "\n" + verdict_line(survey, findings) + "\n";
+  out += "\n";
+  put_wrapped(out, verdict_line(survey, findings), "", "");
+  return out;
 }
 
 }  // namespace boughlight

@@ -13,6 +13,7 @@
 
 #include "report/day_chart.h"
 #include "report/map.h"
+#include "report/meter_sheet.h"
 
 namespace boughlight {
 namespace {
@@ -100,6 +101,15 @@ class Staging {
   bool in_place_ = false;  // at least one file
 };
 
+// What a keeper has written into a sheet is worth more than a new sheet.
+void keep_filled(const fs::path& sheet) {
+  const auto kept = place_for_filled(sheet);
+  if (!kept) return;
+  std::error_code error;
+  fs::rename(sheet, *kept, error);
+  if (error) fail(sheet, "holds readings and cannot be kept as " + kept->string() + ": " + error.message());
+}
+
 // Maps of an earlier run at levels that no longer matter would be taken for part of this one.
 void remove_stale_maps(const fs::path& folder, const std::vector<MapFile>& maps) {
   std::error_code error;
@@ -125,6 +135,8 @@ void write_survey(const Survey& survey, const fs::path& folder) {
   results.push_back({folder / "day.csv", day_csv(survey)});
   results.push_back({folder / "grid.csv", grid_csv(survey)});
   results.push_back({folder / "report.html", report_html(survey)});
+  results.push_back({folder / "meter-sheet.csv", meter_sheet_csv(survey)});
+  results.push_back({folder / "meter-sheet.txt", meter_sheet_text(survey)});
   Staging staging;
   staging.make_folder(folder);
   if (!survey.grid.empty()) staging.make_folder(folder / "maps");
@@ -133,6 +145,7 @@ void write_survey(const Survey& survey, const fs::path& folder) {
   for (const MapFile& map : maps) results.push_back({folder / "maps" / map.name, map.bytes});
 
   for (const Result& result : results) staging.write(result);
+  keep_filled(folder / "meter-sheet.csv");
   staging.put_in_place();
   remove_stale_maps(folder / "maps", maps);
 }

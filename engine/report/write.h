@@ -21,8 +21,8 @@ class OutputError : public std::runtime_error {
 //
 // readings.json: names and shape are a contract; the scene's file stands there without its folder.
 std::string readings_json(const Survey& survey);
-// One row a reading and quantity. Limits, verdict, scalar (spherical) and top-of-crown values are empty where
-// there are none.
+// One row a reading and quantity. Limits, verdict, scalar (spherical) and top-of-crown values, the band of
+// what was declared and the spread over the leaves' places are empty where there are none.
 std::string readings_csv(const Survey& survey);
 // One row a cell: its middle, box, free share, each quantity facing up with its standard error, and the
 // greatest UVI of the 26 orientations. Cells without free volume have empty values; day quantities are there
@@ -35,10 +35,10 @@ std::string day_csv(const Survey& survey);
 // One page that needs nothing beside it: the text of readings.json and what its drawings need (see page.h).
 std::string report_html(const Survey& survey);
 
-// Writes readings.json, readings.csv, day.csv, grid.csv, report.html and maps/*.png into `folder`, made if missing.
-// Everything is
-// written beside first and then renamed, so that nothing half-written is left; other files in the folder
-// stay. Throws OutputError.
+// Writes readings.json, readings.csv, day.csv, grid.csv, report.html, meter-sheet.csv, meter-sheet.txt and maps/*.png
+// into `folder`, made if missing. Everything is written beside first and then renamed, so that nothing half-written is
+// left; other files in the folder stay, and a meter-sheet.csv that was filled in is kept under another name. Throws
+// OutputError.
 void write_survey(const Survey& survey, const std::filesystem::path& folder);
 
 // What goes to the terminal: at most 80 columns, worst news first.

@@ -31,14 +31,16 @@ Way way_to(const LightField& field, std::size_t lamp, const Vec3f& place, Pair p
   return {between / distance, distance, connection.weight};
 }
 
-// Adds one sample of what is left of a lamp's light with everything in the way.
-void add_open(const World& world, const Vec3f& place, const Vec3f& normal, const Way& way, float share,
-              RayCount& rays, StraightSum& sum) {
-  const float facing = way.weight * std::max(0.0f, normal.dot(way.direction));
-  Straight through;
-  if (!(facing > 0) || !world.straight(place, way.direction, way.distance, through)) return;
+bool seen(const World& world, const Vec3f& place, const Way& way, RayCount& rays) {
   ++rays.shadow;
-  if (!world.blocked(place, way.direction, way.distance)) add(sum, share * facing, through);
+  return !world.blocked(place, way.direction, way.distance);
+}
+
+// One sample of what meshes and panes leave of a lamp's light; false when nothing.
+bool panels_leave(const World& world, const Vec3f& place, const Vec3f& normal, const Way& way, float& facing,
+                  Straight& through) {
+  facing = way.weight * std::max(0.0f, normal.dot(way.direction));
+  return facing > 0 && world.straight(place, way.direction, way.distance, through);
 }
 
 // What one ray meets of the meshes, and what the panes leave of it.
@@ -115,11 +117,7 @@ void add_sample(const World& world, const Vec3f& place, const Vec3f& normal, con
   light.meshed += facing * left;
   add(light.clear, facing * left, crossings.panes());
   round.all += weight * left;
-  bool any = facing > 0;
-  if (any) {
-    ++rays.shadow;
-    any = !world.blocked(place, way.direction, way.distance);
-  }
+  const bool any = facing > 0 && seen(world, place, way, rays);
   if (any) add(light.open, facing * left, crossings.panes());
   for (std::size_t mesh = 0; mesh < crossings.meshes(); ++mesh) {
     const auto layers = static_cast<float>(crossings.count(mesh));
@@ -207,9 +205,13 @@ std::vector<StraightSum> straight_open(const LightField& field, const World& wor
   for (std::uint32_t i = 0; i < samples; ++i) {
     PairSampler sampler(stream, i);
     const Vec3f place = receiver.place(stream + i);
-    for (std::size_t lamp = 0; lamp < sums.size(); ++lamp)
-      add_open(world, place, receiver.normal, way_to(field, lamp, place, sampler.next(), Vec3f::Zero()),
-               1.0f / static_cast<float>(samples), rays, sums[lamp]);
+    for (std::size_t lamp = 0; lamp < sums.size(); ++lamp) {
+      const Way way = way_to(field, lamp, place, sampler.next(), Vec3f::Zero());
+      float facing = 0;
+      Straight through;
+      if (panels_leave(world, place, receiver.normal, way, facing, through) && seen(world, place, way, rays))
+        add(sums[lamp], facing / static_cast<float>(samples), through);
+    }
   }
   return sums;
 }
@@ -234,7 +236,7 @@ std::vector<StraightSum> mirrored_light(const LightField& field, const Receiver&
 }
 
 std::vector<HeightSlope> height_slopes(const Scene& scene, const LightField& field, const Receiver& receiver,
-                                       float step, std::uint32_t samples, RayCount& rays) {
+                                       Shadows shadows, float step, std::uint32_t samples, RayCount& rays) {
   const World& world = field.world();
   const std::uint64_t stream = mix64(receiver.id, kSlopeStream);
   std::vector<HeightSlope> slopes(field.lamp_count());
@@ -247,12 +249,17 @@ std::vector<HeightSlope> height_slopes(const Scene& scene, const LightField& fie
     lamp_slack.push_back(
         slack_of(world, lamp.at.cast<float>(), reach(Vec3::UnitZ()), reach(-Vec3::UnitZ()), step, rays));
   }
+  // One end of a difference: the sensor or the lamp lifted, `share` positive for the higher end.
   const auto add_moved = [&](std::size_t lamp, const Vec3f& place, Pair pair, bool of_lamp, float lift,
                              float share, StraightSum& sum) {
     const Vec3f moved = lift * Vec3f::UnitZ();
     const Vec3f at = of_lamp ? place : Vec3f(place + moved);
-    add_open(world, at, receiver.normal,
-             way_to(field, lamp, at, pair, of_lamp ? moved : Vec3f(Vec3f::Zero())), share, rays, sum);
+    const Way way = way_to(field, lamp, at, pair, of_lamp ? moved : Vec3f(Vec3f::Zero()));
+    float facing = 0;
+    Straight through;
+    if (panels_leave(world, at, receiver.normal, way, facing, through) &&
+        (shadows == Shadows::go_along || seen(world, at, way, rays)))
+      add(sum, share * facing, through);
   };
   const auto add_slope = [&](const Slack& slack, std::size_t lamp, const Vec3f& place, Pair pair,
                              bool of_lamp, StraightSum& sum) {
@@ -264,9 +271,13 @@ std::vector<HeightSlope> height_slopes(const Scene& scene, const LightField& fie
   for (std::uint32_t i = 0; i < samples; ++i) {
     PairSampler sampler(stream, i);
     const Vec3f place = receiver.place(stream + i);
-    const Slack slack = slack_of(world, place, 0, 0, step, rays);
+    const Slack slack =
+        shadows == Shadows::go_along ? Slack{step, step} : slack_of(world, place, 0, 0, step, rays);
     for (std::size_t lamp = 0; lamp < slopes.size(); ++lamp) {
       const Pair pair = sampler.next();
+      if (shadows == Shadows::go_along &&
+          !seen(world, place, way_to(field, lamp, place, pair, Vec3f::Zero()), rays))
+        continue;
       add_slope(slack, lamp, place, pair, false, slopes[lamp].sensor);
       add_slope(lamp_slack[lamp], lamp, place, pair, true, slopes[lamp].lamp);
     }

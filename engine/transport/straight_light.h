@@ -60,9 +60,11 @@ std::vector<StraightSum> mirrored_light(const LightField& field, const Receiver&
 struct HeightSlope {
   StraightSum sensor, lamp;
 };
+// Whether shadows are found anew at the moved place, or go with it as a crown's own leaves do.
+enum class Shadows { stay_put, go_along };
 // [lamp], from the difference between `step` (m) higher and lower, with the same random numbers; from one
 // side only where a surface or a panel is in the way of the other, and 0 where both are closed.
 std::vector<HeightSlope> height_slopes(const Scene& scene, const LightField& field, const Receiver& receiver,
-                                       float step, std::uint32_t samples, RayCount& rays);
+                                       Shadows shadows, float step, std::uint32_t samples, RayCount& rays);
 
 }  // namespace boughlight

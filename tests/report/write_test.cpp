@@ -77,7 +77,8 @@ TEST_F(WriteSurvey, MakesTheFolderAndAllFilesAndNothingElse) {
     const bool map = name.rfind("maps/", 0) == 0;
     maps += map;
     EXPECT_TRUE(map || name == "maps" || name == "readings.json" || name == "readings.csv" ||
-                name == "grid.csv" || name == "report.html")
+                name == "day.csv" || name == "grid.csv" || name == "report.html" || name == "meter-sheet.csv" ||
+                name == "meter-sheet.txt")
         << name;
   }
   EXPECT_EQ(maps, 24u);  // 3 quantities on 8 slices
