@@ -4,6 +4,8 @@
 
 #include <cmath>
 
+#include "assess/cautions_animal.h"
+
 namespace boughlight {
 namespace {
 
@@ -64,6 +66,7 @@ std::vector<Caution> cautions_of(const Survey& survey) {
                         "The room's light has no 'lit' hours, so the day's light and dose are those of the "
                         "lamps alone."});
   add_full_power(survey, cautions);
+  add_animal_cautions(survey, cautions);
   add_short_wave(survey, cautions);
   if (survey.leaf_count > 0)
     cautions.push_back(

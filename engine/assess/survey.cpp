@@ -5,6 +5,7 @@
 
 #include <chrono>
 
+#include "assess/animal.h"
 #include "assess/cautions.h"
 #include "assess/hottest.h"
 #include "assess/judge.h"
@@ -87,9 +88,12 @@ Survey run_survey(const Scene& scene, const SurveyControl& control) {
   const GridLight light = light_cells(setting);
   lay_out_grid(setting, light, survey);
   progress("looking for shade and basking places", 0.6);
-  judge_zones(setting, light, survey);
+  PerchedLight perched(setting);
+  judge_zones(setting, light, perched, survey);
   progress("looking for the closest reachable place", 0.8);
   survey.hottest = find_hottest(setting, light);
+  progress("looking at the animal's body and its ways", 0.92);
+  study_animal(setting, perched, survey);
   survey.cautions = cautions_of(survey);
   survey.verdict = whole_verdict(survey);
   progress("done", 1);

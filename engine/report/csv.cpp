@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <iterator>
 
+#include "report/csv_parts.h"
 #include "report/text.h"
 #include "report/write.h"
 
@@ -28,38 +29,43 @@ void put_figure(std::string& row, const Figures& figures, Quantity quantity, std
 
 }  // namespace
 
+std::string reading_rows(const Reading& reading, std::string_view name, std::string_view kind) {
+  std::string rows;
+  for (const auto& [quantity, figure] : reading.values) {
+    const std::string what = fmt::format("{} of {}", info(quantity).name, name);
+    const auto want = std::find_if(reading.wants.begin(), reading.wants.end(),
+                                   [q = quantity](const WantResult& w) { return w.want.quantity == q; });
+    const bool wanted = want != reading.wants.end();
+    std::string row = csv_field(name);
+    put(row, kind);
+    for (const double coordinate : reading.at) put(row, coordinate, what);
+    put(row, reading.facing);
+    for (const double component : reading.direction) put(row, component, what);
+    put(row, info(quantity).name);
+    put(row, info(quantity).unit);
+    put(row, figure.value, what);
+    put(row, figure.se, what);
+    const std::optional<bool> converged =
+        figure.converged || !wanted ? figure.converged : want->figure.converged;
+    put(row, !converged ? "" : *converged ? "true" : "false");
+    put(row, wanted ? want->want.limits.min : std::nullopt, what);
+    put(row, wanted ? want->want.limits.max : std::nullopt, what);
+    put(row, wanted ? verdict_name(want->verdict) : "");
+    put_figure(row, reading.scalar, quantity, what);
+    put_figure(row, reading.top, quantity, what);
+    rows += row + '\n';
+  }
+  return rows;
+}
+
 std::string readings_csv(const Survey& survey) {
   std::string out =
       "name,kind,x_m,y_m,z_m,facing,direction_x,direction_y,direction_z,quantity,unit,value,se,converged,min,"
       "max,"
       "verdict,scalar,scalar_se,top,top_se\n";
-  for (const Reading& reading : survey.readings) {
-    for (const auto& [quantity, figure] : reading.values) {
-      const std::string what = fmt::format("{} of {}", info(quantity).name, reading.name);
-      const auto want = std::find_if(reading.wants.begin(), reading.wants.end(),
-                                     [q = quantity](const WantResult& w) { return w.want.quantity == q; });
-      const bool wanted = want != reading.wants.end();
-      std::string row = csv_field(reading.name);
-      put(row, reading_kind_name(reading.kind));
-      for (const double coordinate : reading.at) put(row, coordinate, what);
-      put(row, reading.facing);
-      for (const double component : reading.direction) put(row, component, what);
-      put(row, info(quantity).name);
-      put(row, info(quantity).unit);
-      put(row, figure.value, what);
-      put(row, figure.se, what);
-      const std::optional<bool> converged =
-          figure.converged || !wanted ? figure.converged : want->figure.converged;
-      put(row, !converged ? "" : *converged ? "true" : "false");
-      put(row, wanted ? want->want.limits.min : std::nullopt, what);
-      put(row, wanted ? want->want.limits.max : std::nullopt, what);
-      put(row, wanted ? verdict_name(want->verdict) : "");
-      put_figure(row, reading.scalar, quantity, what);
-      put_figure(row, reading.top, quantity, what);
-      out += row + '\n';
-    }
-  }
-  return out;
+  for (const Reading& reading : survey.readings)
+    out += reading_rows(reading, reading.name, reading_kind_name(reading.kind));
+  return out + animal_rows(survey);
 }
 
 std::string grid_csv(const Survey& survey) {

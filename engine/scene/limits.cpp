@@ -4,6 +4,8 @@
 
 #include <algorithm>
 
+#include "scene/ranges.h"
+
 namespace boughlight {
 
 namespace {
@@ -14,13 +16,43 @@ struct LimitForm {
   std::string_view bare_unit;
   Range range = Range::at_least(0);
   bool max_only = false;
+  std::optional<Quantity> quantity = {};  // set where a named range of the library may stand
 };
 
 constexpr std::string_view kForms = "[min, max], {min: ...}, {max: ...} or {min: ..., max: ...}";
 
-std::optional<Limits> read_limits(const Field& field, const LimitForm& form) {
+// {range: NAME}, and `min` or `max` beside it where the keeper's own figure goes before the range's.
+Limits read_named(const Field& field, const LimitForm& form, std::string* range_name) {
+  static const Keys kBoth = {{"range", true, "the name of a range of the library"},
+                             {"min", false, "in place of the range's own lower limit"},
+                             {"max", false, "in place of the range's own upper limit"}};
+  static const Keys kMax = {kBoth[0], kBoth[2]};
+  const Fields keys(field, form.max_only ? kMax : kBoth);
+  Limits limits;
+  const auto name = keys.get("range");
+  if (const auto range = name ? find_range(*name, *form.quantity) : std::nullopt) {
+    limits = range->limits;
+    if (range_name) *range_name = range->name;
+    if (form.max_only && !limits.max) name->fail("has no upper limit, which is needed here");
+    if (form.max_only) limits.min.reset();
+  }
+  const auto own = [&](std::string_view key, std::optional<double>& limit) {
+    if (const auto value = keys.get(key)) limit = value->number(form.dimension, form.bare_unit, form.range);
+  };
+  own("min", limits.min);
+  own("max", limits.max);
+  return limits;
+}
+
+std::optional<Limits> read_limits(const Field& field, const LimitForm& form,
+                                  std::string* range_name = nullptr) {
   const auto number = [&](const Field& value) {
     return value.number(form.dimension, form.bare_unit, form.range);
+  };
+  const auto names_range = [&] {
+    const auto& entries = field.node().entries;
+    return form.quantity && std::any_of(entries.begin(), entries.end(),
+                                        [](const YamlEntry& entry) { return entry.key == "range"; });
   };
   Limits limits;
   if (form.max_only && field.is_scalar()) {
@@ -36,6 +68,8 @@ std::optional<Limits> read_limits(const Field& field, const LimitForm& form) {
     const auto pair = field.list_of(2, "[min, max]");
     if (!pair) return std::nullopt;
     limits = {number((*pair)[0]), number((*pair)[1])};
+  } else if (field.is_map() && names_range()) {
+    limits = read_named(field, form, range_name);
   } else if (field.is_map()) {
     static const Keys kBoth = {{"min", false, "the lower limit"}, {"max", false, "the upper limit"}};
     static const Keys kMax = {{"max", true, "the upper limit"}};
@@ -82,13 +116,22 @@ std::vector<Want> read_wants(const Field& field, WantRules rules, std::vector<Fi
       continue;
     }
     const Dimension dimension = info(*quantity).dimension;
-    const auto limits = read_limits(
-        entry.value,
-        {.dimension = dimension, .bare_unit = base_unit(dimension), .max_only = rules == WantRules::never});
+    std::string range;
+    const auto limits = read_limits(entry.value,
+                                    {.dimension = dimension,
+                                     .bare_unit = base_unit(dimension),
+                                     .max_only = rules == WantRules::never,
+                                     .quantity = *quantity},
+                                    &range);
     if (is_day_quantity(*quantity)) day.push_back(entry.value);
-    if (limits) wants.push_back({*quantity, *limits, entry.value.mark()});
+    if (limits) wants.push_back({*quantity, *limits, entry.value.mark(), range});
   }
   return wants;
+}
+
+std::optional<Limits> read_quantity_limits(const Field& field, Quantity quantity) {
+  const Dimension dimension = info(quantity).dimension;
+  return read_limits(field, {.dimension = dimension, .bare_unit = base_unit(dimension)});
 }
 
 std::optional<Limits> read_share_limits(const Field& field) {

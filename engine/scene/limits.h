@@ -18,6 +18,9 @@ enum class WantRules {
 // only later.
 std::vector<Want> read_wants(const Field& field, WantRules rules, std::vector<Field>& day);
 
+// [min, max], {min:}, {max:} or both, of one quantity; no named range.
+std::optional<Limits> read_quantity_limits(const Field& field, Quantity quantity);
+
 // [min, max], {min:}, {max:} or both, of ratios: for the zones.
 std::optional<Limits> read_share_limits(const Field& field);
 

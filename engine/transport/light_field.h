@@ -61,6 +61,11 @@ class LightField {
   void direct(const Vec3f& place, const Vec3f* normal, bool mirrored, PairSampler& sampler, RayCount& rays,
               Add&& add) const;
 
+  // The same for one lamp alone.
+  template <class Add>
+  void direct_from(std::size_t lamp, const Vec3f& place, const Vec3f* normal, bool mirrored,
+                   PairSampler& sampler, RayCount& rays, Add&& add) const;
+
   // A ray of a lamp's own light, in the scene's frame; weight in watts per watt.
   struct Emission {
     Vec3f origin, direction;
@@ -100,33 +105,36 @@ class LightField {
 template <class Add>
 void LightField::direct(const Vec3f& place, const Vec3f* normal, bool mirrored, PairSampler& sampler,
                         RayCount& rays, Add&& add) const {
-  for (std::size_t i = 0; i < lamps_.size(); ++i) {
-    Arrival arrival;
-    arrival.source = static_cast<int>(i);
-    const Connection connection = connect(lamps_[i], place, sampler.next());
-    const Vec3f way = connection.target - place;
-    const float distance = way.norm();
-    if (connection.weight > 0 && distance > 0) {
-      arrival.direction = way / distance;
-      arrival.scalar = connection.weight;
-      arrival.through = {};
-      const Vec3f from = start(place, normal, arrival.direction);
-      if (world_.straight(from, arrival.direction, distance, arrival.through)) {
-        ++rays.shadow;
-        if (!world_.blocked(from, arrival.direction, distance)) {
-          arrival.scalar *= arrival.through.scalar;
-          add(static_cast<const Arrival&>(arrival));
-        }
+  for (std::size_t i = 0; i < lamps_.size(); ++i) direct_from(i, place, normal, mirrored, sampler, rays, add);
+}
+
+template <class Add>
+void LightField::direct_from(std::size_t lamp, const Vec3f& place, const Vec3f* normal, bool mirrored,
+                             PairSampler& sampler, RayCount& rays, Add&& add) const {
+  Arrival arrival;
+  arrival.source = static_cast<int>(lamp);
+  const Connection connection = connect(lamps_[lamp], place, sampler.next());
+  const Vec3f way = connection.target - place;
+  const float distance = way.norm();
+  if (connection.weight > 0 && distance > 0) {
+    arrival.direction = way / distance;
+    arrival.scalar = connection.weight;
+    arrival.through = {};
+    const Vec3f from = start(place, normal, arrival.direction);
+    if (world_.straight(from, arrival.direction, distance, arrival.through)) {
+      ++rays.shadow;
+      if (!world_.blocked(from, arrival.direction, distance)) {
+        arrival.scalar *= arrival.through.scalar;
+        add(static_cast<const Arrival&>(arrival));
       }
     }
-    if (!mirrored || world_.pane_panels().empty()) continue;
-    // One more mirror each time the coin says so: every number of mirrors can come up, so nothing is left
-    // out.
-    for (int mirrors = 1;; ++mirrors) {
-      if (reflected_arrival(lamps_[i], place, normal, mirrors, sampler, rays, arrival))
-        add(static_cast<const Arrival&>(arrival));
-      if (world_.pane_panels().size() < 2 || sampler.next().u >= kAnotherMirror) break;
-    }
+  }
+  if (!mirrored || world_.pane_panels().empty()) return;
+  // One more mirror each time the coin says so: every number of mirrors can come up, so nothing is left out.
+  for (int mirrors = 1;; ++mirrors) {
+    if (reflected_arrival(lamps_[lamp], place, normal, mirrors, sampler, rays, arrival))
+      add(static_cast<const Arrival&>(arrival));
+    if (world_.pane_panels().size() < 2 || sampler.next().u >= kAnotherMirror) break;
   }
 }
 
