@@ -102,6 +102,8 @@ std::string animal_text(const Scene& scene) {
   std::string text =
       fmt::format("back {} above what it sits on; reaches to {} from the faces",
                   length_text(animal.back, scene.length_unit), length_text(animal.reach, scene.length_unit));
+  for (const AnimalSize& size : animal.sizes)
+    text += fmt::format("; as '{}' back {}", size.name, length_text(size.back, scene.length_unit));
   text = with_wants(text, "basks at", animal.basking);
   text = with_wants(text, "shelters at", animal.refuge);
   return with_wants(text, "never", animal.never);

@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <set>
 #include <string>
 #include <utility>
 #include <vector>
@@ -40,7 +41,21 @@ std::string figures(const Material& material) {
   return bands_text("reflects", material.reflectance);
 }
 
-std::string library_text(const std::vector<Fixture>& lamps, const std::vector<Material>& materials) {
+std::string ranges_text(const std::vector<NamedRange>& ranges) {
+  std::string text;
+  for (const NamedRange& range : ranges) {
+    const QuantityInfo& about = info(range.quantity);
+    std::string line = fmt::format("{} {}. {}: {}. Known only {}.", about.label, limits_text(range.limits),
+                                   range.title, range.meaning, range.status);
+    for (const RangeDissent& dissent : range.dissents)
+      line += fmt::format(" SOURCES DIFFER: {}: {}.", limits_text(dissent.limits), dissent.text);
+    text += item(range.name, line);
+  }
+  return text;
+}
+
+std::string library_text(const std::vector<Fixture>& lamps, const std::vector<Material>& materials,
+                         const std::vector<NamedRange>& ranges) {
   std::string text = "Lamps (fixture: NAME; 'boughlight fixture NAME' shows one)\n";
   for (const Fixture& lamp : lamps) {
     text +=
@@ -58,6 +73,10 @@ std::string library_text(const std::vector<Fixture>& lamps, const std::vector<Ma
       text += item(material.name, fmt::format("{} [{}]", material.title, figures(material)));
     }
   }
+  text += "\nNamed ranges (wants: {uvi: {range: NAME}})\n" + ranges_text(ranges);
+  std::set<std::string> sources;
+  for (const NamedRange& range : ranges)
+    if (sources.insert(range.source).second) text += "\n  " + set_in_columns(range.source, 2, 2) + "\n";
   return text + "\nEach file under fixtures/ names the source of its figures.\n";
 }
 
@@ -66,10 +85,11 @@ int run(const CommonOptions& options) {
   for (const std::string& name : library_lamp_names()) lamps.push_back(*load_fixture(name, {}));
   std::vector<Material> materials;
   for (const std::string& name : library_material_names()) materials.push_back(load_library_material(name));
+  const std::vector<NamedRange> ranges = load_library_ranges();
   if (options.json) {
-    put(library_json(lamps, materials) + "\n");
+    put(library_json(lamps, materials, ranges) + "\n");
   } else if (!options.quiet) {
-    put(library_text(lamps, materials));
+    put(library_text(lamps, materials, ranges));
   }
   return kAllMet;
 }

@@ -90,6 +90,7 @@ std::string wants_text(const std::vector<Want>& wants) {
     if (!text.empty()) text += ", ";
     text += fmt::format("{} {}", quantity.name, limits_text(want.limits));
     if (!quantity.unit.empty()) text += fmt::format(" {}", quantity.unit);
+    if (!want.range.empty()) text += fmt::format(" ({})", want.range);
   }
   return text;
 }

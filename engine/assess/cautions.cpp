@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "assess/caution_parts.h"
+#include "assess/cautions_animal.h"
 
 namespace boughlight {
 
@@ -43,6 +44,7 @@ std::vector<Caution> cautions_of(const Survey& survey) {
   for (const std::string& note : survey.scene.notes)
     cautions.push_back({"scene", note, "So the scene file declares it, and every figure rests on that."});
   add_full_power(survey, cautions);
+  add_animal_cautions(survey, cautions);
   add_warmth(survey, cautions);
   add_ultraviolet(survey, cautions);
   add_timetable(survey, cautions);

@@ -189,7 +189,6 @@ bool matters(const Setting& setting, const Survey& survey, const Change& change,
   Change declared = change;
   declared.outputs = setting.outputs;
   declared.day_outputs = setting.day_outputs;
-  declared.day_outputs = setting.day_outputs;
   declared.mesh_off.reset();
   declared.mesh_factor = 1;
   const auto touched = [&](const TracedSpot& at, Quantity quantity) {

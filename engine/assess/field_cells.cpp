@@ -83,15 +83,17 @@ std::size_t ZoneChannels::index_of(Quantity quantity) const {
                                   quantities.begin());
 }
 
-ZoneChannels zone_channels(const Setting& setting) {
+ZoneChannels zone_channels(const Setting& setting, const std::vector<Quantity>& more) {
   ZoneChannels zones;
   zones.sources = setting.full_outputs.size();
   zones.quantities = {Quantity::uvi, Quantity::irradiance};
+  const auto add = [&](Quantity quantity) {
+    if (zones.index_of(quantity) == zones.quantities.size()) zones.quantities.push_back(quantity);
+  };
   if (setting.scene.animal)
     for (const auto* wants : {&setting.scene.animal->basking, &setting.scene.animal->refuge})
-      for (const Want& want : *wants)
-        if (zones.index_of(want.quantity) == zones.quantities.size())
-          zones.quantities.push_back(want.quantity);
+      for (const Want& want : *wants) add(want.quantity);
+  for (const Quantity quantity : more) add(quantity);
   const std::size_t lamps = setting.scene.lamps.size();
   for (const Quantity quantity : zones.quantities) {
     const std::vector<Channel> full = channels_of(quantity, setting.full_outputs);

@@ -30,7 +30,8 @@ struct ZoneChannels {
   // Position of a quantity; their number where it is not one of them.
   std::size_t index_of(Quantity quantity) const;
 };
-ZoneChannels zone_channels(const Setting& setting);
+// `more`: quantities beside those that the zones ask for.
+ZoneChannels zone_channels(const Setting& setting, const std::vector<Quantity>& more = {});
 
 struct GridLight {
   std::unique_ptr<CellGrid> grid;

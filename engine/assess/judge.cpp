@@ -65,6 +65,10 @@ double nearest_limit(const Limits& limits, double value) {
   return nearest;
 }
 
+bool within(const Limits& limits, double value) {
+  return !(limits.min && *limits.min > 0 && value < *limits.min) && !(limits.max && value > *limits.max);
+}
+
 Verdict judge(const Figure& figure, const Limits& limits) {
   if (!std::isfinite(figure.value) || !std::isfinite(figure.se))
     throw std::logic_error("a figure that is not finite cannot be judged");

@@ -33,6 +33,31 @@ bool Reachable::contains(const Vec3& place) const {
   return !scene_.inside_solid(place);
 }
 
+std::vector<Vec3> Reachable::near_lamp(const Lamp& lamp) const {
+  std::vector<Vec3> places;
+  const auto add = [&](const Vec3& place) {
+    if (contains(place)) places.push_back(place);
+  };
+  const Emitter& emitter = *lamp.fixture->emitter;
+  constexpr int kAcross = 8, kAlong = 300;
+  constexpr double kStep = 0.01;
+  for (int i = 0; i < kAcross; ++i)
+    for (int j = 0; j < kAcross; ++j) {
+      const EmittedRay ray =
+          emitter.emit((i + 0.5) / kAcross, (j + 0.5) / kAcross, (j + 0.5) / kAcross, (i + 0.5) / kAcross);
+      // The nearest places to the emitter: within the boxes' reachable part, and just off a lamp inside.
+      const Vec3 on_lamp = lamp.to_scene(ray.origin);
+      for (const Box& box : scene_.boxes) {
+        const Vec3 low = box.corner.array() + reach_, high = box.far_corner().array() - reach_;
+        if ((high - low).minCoeff() >= 0) add(on_lamp.cwiseMax(low).cwiseMin(high));
+      }
+      const Vec3 far = ray.origin + 10 * ray.direction, surface = emitter.nearest(far);
+      add(lamp.to_scene(surface + (reach_ + 1e-6) * (far - surface).normalized()));
+    }
+  for (int i = 0; i < kAlong; ++i) add(lamp.at + i * kStep * lamp.aim);
+  return places;
+}
+
 std::vector<Vec3> Reachable::starts(double spacing) const {
   std::vector<Vec3> starts;
   const auto add = [&](const Vec3& place) {
@@ -48,25 +73,8 @@ std::vector<Vec3> Reachable::starts(double spacing) const {
         for (int x = 0; x <= steps.x(); ++x)
           add(low + size.cwiseProduct((Eigen::Array3d(x, y, z) / steps.cast<double>()).matrix()));
   }
-  for (const Lamp& lamp : scene_.lamps) {
-    const Emitter& emitter = *lamp.fixture->emitter;
-    constexpr int kAcross = 8, kAlong = 300;
-    constexpr double kStep = 0.01;
-    for (int i = 0; i < kAcross; ++i)
-      for (int j = 0; j < kAcross; ++j) {
-        const EmittedRay ray =
-            emitter.emit((i + 0.5) / kAcross, (j + 0.5) / kAcross, (j + 0.5) / kAcross, (i + 0.5) / kAcross);
-        // The nearest places to the emitter: within the boxes' reachable part, and just off a lamp inside.
-        const Vec3 on_lamp = lamp.to_scene(ray.origin);
-        for (const Box& box : scene_.boxes) {
-          const Vec3 low = box.corner.array() + reach_, high = box.far_corner().array() - reach_;
-          if ((high - low).minCoeff() >= 0) add(on_lamp.cwiseMax(low).cwiseMin(high));
-        }
-        const Vec3 far = ray.origin + 10 * ray.direction, surface = emitter.nearest(far);
-        add(lamp.to_scene(surface + (reach_ + 1e-6) * (far - surface).normalized()));
-      }
-    for (int i = 0; i < kAlong; ++i) add(lamp.at + i * kStep * lamp.aim);
-  }
+  for (const Lamp& lamp : scene_.lamps)
+    for (const Vec3& place : near_lamp(lamp)) starts.push_back(place);
   return starts;
 }
 

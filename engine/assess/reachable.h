@@ -18,6 +18,10 @@ class Reachable {
   // The reach, or a hair where it is 0: a place on a face itself belongs to neither side.
   double reach() const { return reach_; }
 
+  // Places near one lamp: those of the reachable part that lie nearest to places all over its emitter, and
+  // along its aim.
+  std::vector<Vec3> near_lamp(const Lamp& lamp) const;
+
   // Places to start a search from: a lattice over every box, and places near every lamp and along its aim.
   std::vector<Vec3> starts(double spacing) const;
 

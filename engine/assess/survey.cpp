@@ -5,9 +5,10 @@
 
 #include <chrono>
 
+#include "assess/animal.h"
 #include "assess/cautions.h"
-#include "assess/doubt.h"
 #include "assess/day.h"
+#include "assess/doubt.h"
 #include "assess/hottest.h"
 #include "assess/judge.h"
 #include "assess/readings.h"
@@ -93,9 +94,12 @@ Survey run_survey(const Scene& scene, const SurveyControl& control) {
   lay_out_grid(setting, light, survey);
   survey.shares = source_shares(setting, light, survey);
   progress("looking for shade and basking places", 0.6);
-  judge_zones(setting, light, survey);
+  PerchedLight perched(setting);
+  judge_zones(setting, light, perched, survey);
   progress("looking for the closest reachable place", 0.8);
   survey.hottest = find_hottest(setting, light);
+  progress("looking at the animal's body and its ways", 0.92);
+  study_animal(setting, perched, survey);
   progress("weighing what may be off", 0.95);
   find_doubt(setting, survey);
   progress("following the day", 0.97);

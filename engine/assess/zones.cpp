@@ -6,12 +6,11 @@
 #include <cmath>
 
 #include "assess/judge.h"
-#include "assess/perchable.h"
 
 namespace boughlight {
 namespace {
 
-enum : std::uint64_t { kPlaceStage = 301, kPerchStage = 302 };
+enum : std::uint64_t { kPlaceStage = 301 };
 
 constexpr double kAskedError = 0.01;         // standard error of a fraction
 constexpr std::uint32_t kLightSamples = 32;  // direct samples of a place and lamp
@@ -27,10 +26,6 @@ std::vector<Zone> zones_of(const Scene& scene) {
   if (!scene.animal->basking.empty()) zones.push_back({"basking", &scene.animal->basking});
   if (!scene.animal->refuge.empty()) zones.push_back({"refuge", &scene.animal->refuge});
   return zones;
-}
-
-bool within(const Limits& limits, double value) {
-  return !(limits.min && *limits.min > 0 && value < *limits.min) && !(limits.max && value > *limits.max);
 }
 
 // How often each zone holds at the places of one cell.
@@ -133,73 +128,34 @@ void judge_volume(Setting& setting, const GridLight& light, const std::vector<Zo
 }
 
 // Along branches and boards: each place judged from replicates, uncertain ones again with more light paths.
-void judge_perchable(Setting& setting, const std::vector<Zone>& zones, Survey& survey) {
-  const std::vector<PerchablePlace> places = perchable_places(setting.scene, setting.scene.survey.spacing);
+void judge_perchable(Setting& setting, PerchedLight& perched, const std::vector<Zone>& zones,
+                     Survey& survey) {
+  const std::vector<PerchablePlace>& places = perched.places();
   if (places.empty() || zones.empty()) return;
-  const ZoneChannels about = zone_channels(setting);
-  constexpr int kBatches = 4, kPasses = 4;
+  constexpr int kPasses = 4;
   double length = 0;
   for (const PerchablePlace& place : places) length += place.length;
 
-  std::vector<std::vector<double>> chance(zones.size(), std::vector<double>(places.size(), 0.0));
-  std::vector<char> again(places.size(), 1);
-  GatherEffort effort{64, 128};
-  for (int pass = 0; pass < kPasses; ++pass, effort.direct *= 4, effort.paths *= 4) {
-    std::vector<RayCount> rays(places.size());
-    tbb::parallel_for(std::size_t{0}, places.size(), [&](std::size_t i) {
-      if (!again[i]) return;
-      std::vector<std::vector<double>> values(about.quantities.size());
-      for (int batch = 0; batch < kBatches; ++batch) {
-        const std::uint64_t id =
-            setting.stream(kPerchStage, (i * kPasses + static_cast<std::size_t>(pass)) * kBatches +
-                                            static_cast<std::size_t>(batch));
-        const DirectedLight light =
-            collect_light(setting.field, about.channels, places[i].back.cast<float>(), id, effort);
-        rays[i] += light.rays;
-        std::vector<Orientations> sums(about.quantities.size(), Orientations::Zero());
-        for (Eigen::Index k = 0; k < light.directions.cols(); ++k) {
-          const Orientations cosines = orientation_cosines(light.directions.col(k).matrix());
-          for (std::size_t q = 0; q < sums.size(); ++q) {
-            float value = 0;
-            for (std::size_t source = 0; source < about.sources; ++source) {
-              const ZoneChannels::Use& use = about.use(q, source, Power::as_declared);
-              value += use.scale * light.values(static_cast<Eigen::Index>(use.channel), k);
-            }
-            sums[q] += value * cosines;
-          }
-        }
-        for (std::size_t q = 0; q < sums.size(); ++q) values[q].push_back(sums[q].maxCoeff());
-      }
-      for (std::size_t zone = 0; zone < zones.size(); ++zone) {
-        double holds = 1;
-        for (const Want& want : *zones[zone].wants) {
-          const Figure figure = figure_of(values[about.index_of(want.quantity)]);
-          // Chance that the true value keeps each limit, as of a normal error.
-          const auto beyond = [&](double limit) {
-            if (figure.se <= 0) return limit <= figure.value ? 1.0 : 0.0;
-            return 0.5 * std::erfc((limit - figure.value) / (figure.se * std::sqrt(2.0)));
-          };
-          if (want.limits.min && *want.limits.min > 0) holds *= beyond(*want.limits.min);
-          if (want.limits.max)
-            holds *=
-                figure.se <= 0 ? (figure.value <= *want.limits.max ? 1 : 0) : 1 - beyond(*want.limits.max);
-        }
-        chance[zone][i] = holds;
-      }
-    });
-    for (const RayCount& count : rays) setting.spent += count;
+  std::vector<char> again;
+  std::uint32_t times = 1;
+  for (int pass = 0; pass < kPasses; ++pass, times *= 4) {
+    if (pass == 0) {
+      perched.look_once(setting);
+    } else {
+      perched.look_again(setting, again, pass, times);
+    }
     double worst = 0;
-    std::fill(again.begin(), again.end(), 0);
-    for (std::size_t zone = 0; zone < zones.size(); ++zone) {
+    again.assign(places.size(), 0);
+    for (const Zone& zone : zones) {
       double holds = 0, variance = 0;
       for (std::size_t i = 0; i < places.size(); ++i) {
-        const double share = places[i].length / length, p = chance[zone][i];
+        const double share = places[i].length / length, p = perched.chance(i, *zone.wants);
         holds += share * (p >= 0.5 ? 1 : 0);
         variance += share * share * p * (1 - p);
         constexpr double kDoubtful = 0.01;
         if (p > kDoubtful && p < 1 - kDoubtful) again[i] = 1;
       }
-      survey.zones[zones[zone].name].perch = Figure{holds, std::sqrt(variance), std::nullopt};
+      survey.zones[zone.name].perch = Figure{holds, std::sqrt(variance), std::nullopt};
       worst = std::max(worst, std::sqrt(variance));
     }
     if (worst <= kAskedError) break;
@@ -218,10 +174,10 @@ int badness(Verdict verdict) {
 
 }  // namespace
 
-void judge_zones(Setting& setting, const GridLight& light, Survey& survey) {
+void judge_zones(Setting& setting, const GridLight& light, PerchedLight& perched, Survey& survey) {
   const std::vector<Zone> zones = zones_of(setting.scene);
   judge_volume(setting, light, zones, survey);
-  judge_perchable(setting, zones, survey);
+  judge_perchable(setting, perched, zones, survey);
   for (std::size_t level = 0; level < survey.levels.size(); ++level) {
     for (const Zone& zone : zones) {
       auto& slot = zone.name == "basking" ? survey.levels[level].basking : survey.levels[level].refuge;

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <iterator>
 
+#include "report/csv_parts.h"
 #include "report/text.h"
 #include "report/write.h"
 
@@ -73,47 +74,61 @@ void put_doubt(std::string& row, const DoubtFindings& doubt, std::size_t reading
 
 }  // namespace
 
+std::string reading_rows(const Reading& reading, std::string_view name, std::string_view kind,
+                         const ReadingColumns& more) {
+  std::string rows;
+  for (const auto& [quantity, figure] : reading.values) {
+    const std::string what = fmt::format("{} of {}", info(quantity).name, name);
+    const auto want = std::find_if(reading.wants.begin(), reading.wants.end(),
+                                   [q = quantity](const WantResult& w) { return w.want.quantity == q; });
+    const bool wanted = want != reading.wants.end();
+    std::string row = csv_field(name);
+    put(row, kind);
+    for (const double coordinate : reading.at) put(row, coordinate, what);
+    put(row, reading.facing);
+    for (const double component : reading.direction) put(row, component, what);
+    put(row, info(quantity).name);
+    put(row, info(quantity).unit);
+    put(row, figure.value, what);
+    put(row, figure.se, what);
+    const std::optional<bool> converged =
+        figure.converged || !wanted ? figure.converged : want->figure.converged;
+    put(row, !converged ? "" : *converged ? "true" : "false");
+    put(row, wanted ? want->want.limits.min : std::nullopt, what);
+    put(row, wanted ? want->want.limits.max : std::nullopt, what);
+    put(row, wanted ? verdict_name(want->verdict) : "");
+    put_figure(row, reading.scalar, quantity, what);
+    put_figure(row, reading.top, quantity, what);
+    more(row, quantity, wanted ? &*want : nullptr);
+    rows += row + '\n';
+  }
+  return rows;
+}
+
 std::string readings_csv(const Survey& survey) {
   std::string out =
       "name,kind,x_m,y_m,z_m,facing,direction_x,direction_y,direction_z,quantity,unit,value,se,converged,min,"
       "max,"
-      "verdict,scalar,scalar_se,top,top_se,middle,middle_se,shaded,shaded_se,standing,low,high,leaves_relative_sd,"
+      "verdict,scalar,scalar_se,top,top_se,middle,middle_se,shaded,shaded_se,standing,low,high,leaves_"
+      "relative_sd,"
       "firm\n";
   for (std::size_t i = 0; i < survey.readings.size(); ++i) {
     const Reading& reading = survey.readings[i];
-    for (const auto& [quantity, figure] : reading.values) {
-      const std::string what = fmt::format("{} of {}", info(quantity).name, reading.name);
-      const auto want = std::find_if(reading.wants.begin(), reading.wants.end(),
-                                     [q = quantity](const WantResult& w) { return w.want.quantity == q; });
-      const bool wanted = want != reading.wants.end();
-      std::string row = csv_field(reading.name);
-      put(row, reading_kind_name(reading.kind));
-      for (const double coordinate : reading.at) put(row, coordinate, what);
-      put(row, reading.facing);
-      for (const double component : reading.direction) put(row, component, what);
-      put(row, info(quantity).name);
-      put(row, info(quantity).unit);
-      put(row, figure.value, what);
-      put(row, figure.se, what);
-      const std::optional<bool> converged =
-          figure.converged || !wanted ? figure.converged : want->figure.converged;
-      put(row, !converged ? "" : *converged ? "true" : "false");
-      put(row, wanted ? want->want.limits.min : std::nullopt, what);
-      put(row, wanted ? want->want.limits.max : std::nullopt, what);
-      put(row, wanted ? verdict_name(want->verdict) : "");
-      put_figure(row, reading.scalar, quantity, what);
-      put_figure(row, reading.top, quantity, what);
-      const PlantFindings& plant = plant_of(survey, reading);
-      put_figure(row, plant.middle, quantity, what);
-      put_figure(row, plant.shaded, quantity, what);
-      const auto need = std::find_if(plant.needs.begin(), plant.needs.end(),
-                                     [q = quantity](const NeedStanding& n) { return n.need.quantity == q; });
-      put(row, need == plant.needs.end() ? "" : standing_name(need->crown));
-      put_doubt(row, survey.doubt, i, quantity, what);
-      put(row, !wanted || !want->firm ? "" : *want->firm ? "true" : "false");
-      out += row + '\n';
-    }
+    const PlantFindings& plant = plant_of(survey, reading);
+    out += reading_rows(reading, reading.name, reading_kind_name(reading.kind),
+                        [&](std::string& row, Quantity quantity, const WantResult* want) {
+                          const std::string what = fmt::format("{} of {}", info(quantity).name, reading.name);
+                          put_figure(row, plant.middle, quantity, what);
+                          put_figure(row, plant.shaded, quantity, what);
+                          const auto need = std::find_if(
+                              plant.needs.begin(), plant.needs.end(),
+                              [=](const NeedStanding& n) { return n.need.quantity == quantity; });
+                          put(row, need == plant.needs.end() ? "" : standing_name(need->crown));
+                          put_doubt(row, survey.doubt, i, quantity, what);
+                          put(row, !want || !want->firm ? "" : *want->firm ? "true" : "false");
+                        });
   }
+  out += animal_rows(survey);
   put_workplaces(out, survey);
   return out;
 }

@@ -143,6 +143,10 @@ std::string scene_inventory_json(const Scene& scene) {
                                   {"daily_minutes", 60 * workplace.hours_a_day}});
   }
   json["room_lux"] = scene.room ? scene.room->lux : 0.0;
+  json["animal_sizes"] = Json::array();
+  if (scene.animal)
+    for (const AnimalSize& size : scene.animal->sizes)
+      json["animal_sizes"].push_back({{"name", size.name}, {"back", size.back}});
   json["never"] = scene.animal ? wants_json(scene.animal->never) : Json::object();
   json["zone_wants"] = Json::array();
   for (const ZoneWant& want : scene.zone_wants) {
@@ -155,8 +159,10 @@ std::string scene_inventory_json(const Scene& scene) {
   return json.dump(2);
 }
 
-std::string library_json(const std::vector<Fixture>& lamps, const std::vector<Material>& materials) {
-  Json json = {{"boughlight", 1}, {"lamps", Json::array()}, {"materials", Json::array()}};
+std::string library_json(const std::vector<Fixture>& lamps, const std::vector<Material>& materials,
+                         const std::vector<NamedRange>& ranges) {
+  Json json = {
+      {"boughlight", 1}, {"lamps", Json::array()}, {"materials", Json::array()}, {"ranges", Json::array()}};
   for (const Fixture& lamp : lamps) {
     json["lamps"].push_back({{"name", lamp.name},
                              {"title", lamp.title},
@@ -175,6 +181,20 @@ std::string library_json(const std::vector<Fixture>& lamps, const std::vector<Ma
     if (const auto open = open_share(material)) entry["straight_through_at_normal_incidence"] = *open;
     entry["source"] = material.source;
     json["materials"].push_back(std::move(entry));
+  }
+  for (const NamedRange& range : ranges) {
+    Json entry = {{"name", range.name},
+                  {"title", range.title},
+                  {"quantity", info(range.quantity).name},
+                  {"limits", limits_json(range.limits)},
+                  {"meaning", range.meaning},
+                  {"status", range.status},
+                  {"disagreements", Json::array()},
+                  {"source", range.source}};
+    for (const RangeDissent& dissent : range.dissents)
+      entry["disagreements"].push_back(
+          {{"limits", limits_json(dissent.limits)}, {"text", dissent.text}, {"source", dissent.source}});
+    json["ranges"].push_back(std::move(entry));
   }
   return json.dump(2);
 }

@@ -1,20 +1,16 @@
 // readings.json. Its names and shape are a contract with programs that read it.
-#include <nlohmann/json.hpp>
-
 #include <filesystem>
 
 #include "report/json_day.h"
 #include "report/json_doubt.h"
+#include "report/json_parts.h"
 #include "report/json_text.h"
 #include "report/text.h"
 #include "report/write.h"
 
 namespace boughlight {
-namespace {
 
-using Json = nlohmann::ordered_json;
-
-Json place(const Vec3& at, const std::string& what) {
+Json place_json(const Vec3& at, const std::string& what) {
   return {six_digits(at.x(), what), six_digits(at.y(), what), six_digits(at.z(), what)};
 }
 
@@ -24,7 +20,7 @@ void put_figure(Json& json, const Figure& figure, const std::string& what) {
   if (figure.converged) json["converged"] = *figure.converged;
 }
 
-Json figures(const Figures& values, const std::string& of) {
+Json figures_json(const Figures& values, const std::string& of) {
   Json json = Json::object();
   for (const auto& [quantity, figure] : values) {
     const std::string name(info(quantity).name);
@@ -38,24 +34,29 @@ void put_limits(Json& json, const Limits& limits) {
   if (limits.max) json["max"] = six_digits(*limits.max, "a limit");
 }
 
+namespace {
+
 Json want(const WantResult& result, const std::string& of) {
   const std::string name(info(result.want.quantity).name);
   Json json = {{"quantity", name}};
   put_limits(json, result.want.limits);
+  if (!result.want.range.empty()) json["range"] = result.want.range;
   put_figure(json, result.figure, name + " of " + of);
   json["verdict"] = verdict_name(result.verdict);
   return json;
 }
 
-Json reading(const Reading& reading) {
+}  // namespace
+
+Json reading_json(const Reading& reading) {
   const std::string& name = reading.name;
   Json json = {{"name", name},
                {"kind", reading_kind_name(reading.kind)},
-               {"at", place(reading.at, name)},
+               {"at", place_json(reading.at, name)},
                {"facing", reading.facing},
-               {"direction", place(reading.direction, name)},
-               {"values", figures(reading.values, name)},
-               {"scalar", figures(reading.scalar, name)}};
+               {"direction", place_json(reading.direction, name)},
+               {"values", figures_json(reading.values, name)},
+               {"scalar", figures_json(reading.scalar, name)}};
   Json by_lamp = Json::object();
   for (const auto& [lamp, values] : reading.by_lamp) {
     Json& one = by_lamp[lamp] = Json::object();
@@ -65,13 +66,15 @@ Json reading(const Reading& reading) {
   }
   json["by_lamp"] = std::move(by_lamp);
   if (reading.top_at) {
-    json["top"] = {{"at", place(*reading.top_at, name)},
-                   {"values", figures(reading.top, "the top of " + name)}};
+    json["top"] = {{"at", place_json(*reading.top_at, name)},
+                   {"values", figures_json(reading.top, "the top of " + name)}};
   }
   json["wants"] = Json::array();
   for (const WantResult& result : reading.wants) json["wants"].push_back(want(result, name));
   return json;
 }
+
+namespace {
 
 Json zone(const ZoneFraction& fraction, const std::string& name) {
   Json json = {{"volume_fraction", six_digits(fraction.volume.value, name)},
@@ -124,8 +127,8 @@ Json hottest_place(const HottestPlace& place_found) {
   const std::string what = "the hottest place";
   Json json = Json::object();
   put_figure(json, place_found.figure, what);
-  json["at"] = place(place_found.at, what);
-  json["direction"] = place(place_found.direction, what);
+  json["at"] = place_json(place_found.at, what);
+  json["direction"] = place_json(place_found.direction, what);
   json["lamp"] = place_found.lamp;
   if (place_found.limit) json["limit"] = six_digits(*place_found.limit, what);
   if (place_found.verdict) json["verdict"] = verdict_name(*place_found.verdict);
@@ -142,7 +145,7 @@ std::string readings_json(const Survey& survey) {
       {"title", scene.title},      {"version", BOUGHLIGHT_VERSION},
       {"seed", scene.survey.seed}, {"tolerance", six_digits(scene.survey.tolerance, "the tolerance")}};
   json["readings"] = Json::array();
-  for (const Reading& one : survey.readings) json["readings"].push_back(reading(one));
+  for (const Reading& one : survey.readings) json["readings"].push_back(reading_json(one));
   json["zones"] = zones(survey);
   if (survey.hottest) {
     json["hottest"] = {{"uvi", hottest_place(survey.hottest->uvi)},
@@ -151,6 +154,7 @@ std::string readings_json(const Survey& survey) {
                         {{"uvi", hottest_place(survey.hottest->uvi_at_full)},
                          {"irradiance", hottest_place(survey.hottest->irradiance_at_full)}}}};
   }
+  if (!survey.animal.empty()) json["animal"] = animal_json(survey);
   put_day(json, survey);
   put_doubt(json, survey);
   json["cautions"] = Json::array();

@@ -9,14 +9,12 @@
 #include "report/scale.h"
 #include "report/summary_day.h"
 #include "report/summary_doubt.h"
+#include "report/summary_parts.h"
 #include "report/text.h"
 #include "report/write.h"
 
 namespace boughlight {
 namespace {
-
-constexpr int kColumns = 80;
-constexpr int kNameColumns = 28;
 
 // One judged thing. Rank 0: a limit is broken, 1: unsure, 2: met if the lamps are as declared, 3: met.
 struct Finding {
@@ -29,60 +27,11 @@ int rank_of(Verdict verdict, const std::optional<bool>& firm = {}) {
   return firm.value_or(true) ? 3 : 2;
 }
 
-std::string percent(double share) {
-  return print_number(100 * share) + " %";
-}
-
-std::string quoted(const std::string& name) {
-  return "'" + shortened(name, kNameColumns) + "'";
-}
-
-// "UVI 3.1", "151 W/m2"
-std::string with_name(Quantity quantity, const std::string& figure) {
-  switch (quantity) {
-    case Quantity::uvi:
-      return unbroken("UVI " + figure);
-    case Quantity::irradiance:
-      return unbroken(figure);
-    default:
-      return std::string(info(quantity).label) + " " + unbroken(figure);
-  }
-}
-
 // The doubt is shown where it may change what a keeper does: an open verdict or one that rests on fewer rays
 // than asked for. It is twice the standard error, a little less than the 95 % interval.
 std::string doubt(const Figure& figure, Verdict verdict, double size) {
   if (verdict != Verdict::unsure && figure.converged.value_or(true)) return "";
   return " +- " + print_number(2 * figure.se * size, 2);
-}
-
-std::string limits_text(const Limits& limits, double size, const std::string& unit) {
-  const auto text = [&](double limit) { return unbroken(print_number(limit * size)); };
-  const std::string tail = unit.empty() ? "" : unbroken(" " + unit);
-  const bool from = limits.min && *limits.min > 0;
-  if (from && limits.max) return text(*limits.min) + " to " + text(*limits.max) + tail;
-  if (from) return "at least " + text(*limits.min) + tail;
-  if (limits.max) return "at most " + text(*limits.max) + tail;
-  return "anything";
-}
-
-// "too low: wanted 2.5 to 4.5"
-std::string judged(Verdict verdict, const std::string& wanted) {
-  switch (verdict) {
-    case Verdict::below:
-      return "too low: wanted " + wanted;
-    case Verdict::above:
-      return "too high: wanted " + wanted;
-    case Verdict::unsure:
-      return "too close to call: wanted " + wanted;
-    default:
-      return "within " + wanted;
-  }
-}
-
-std::string place_text(const LengthUnit& unit, const Vec3& at) {
-  return fmt::format("{}, {}, {}", unbroken("x " + unit.number(at.x())), unbroken("y " + unit.number(at.y())),
-                     unbroken("z " + unit.text(at.z())));
 }
 
 std::string source_text(const std::string& source) {
@@ -148,10 +97,6 @@ std::vector<Finding> findings_of(const Survey& survey, const LengthUnit& unit) {
   return findings;
 }
 
-void put_wrapped(std::string& out, const std::string& text, std::string_view first, std::string_view rest) {
-  for (const std::string& line : wrapped(text, kColumns, first, rest)) out += line + "\n";
-}
-
 void put_findings(std::string& out, const std::vector<Finding>& findings) {
   constexpr std::array<std::string_view, 4> kHeadings = {
       "NOT AS WANTED", "UNSURE (the limit lies within the doubt)",
@@ -164,12 +109,6 @@ void put_findings(std::string& out, const std::vector<Finding>& findings) {
     rank = finding.rank;
     put_wrapped(out, finding.text, kBullets[index], "    ");
   }
-}
-
-// Rounded to whole steps: "3.1", "<0.01".
-std::string stepped(double value, double step) {
-  if (value > 0 && value < step / 2) return "<" + print_number(step);
-  return print_number(std::round(value / step) * step);
 }
 
 void put_table(std::string& out, const std::vector<Reading>& readings) {
@@ -270,9 +209,11 @@ std::string terminal_summary(const Survey& survey) {
   const std::string file = std::filesystem::path(survey.scene.file).filename().string();
   std::string out = shortened(survey.scene.title.empty() ? file : survey.scene.title, kColumns) + "\n";
   put_findings(out, findings);
+  put_mends(out, survey, unit);
   put_table(out, survey.readings);
   put_zones(out, survey);
   put_hottest(out, survey, unit);
+  put_animal(out, survey, unit);
   put_day_summary(out, survey);
   out += doubt_sections(survey);
   if (!survey.cautions.empty()) {

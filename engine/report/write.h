@@ -35,10 +35,10 @@ std::string day_csv(const Survey& survey);
 // One page that needs nothing beside it: the text of readings.json and what its drawings need (see page.h).
 std::string report_html(const Survey& survey);
 
-// Writes readings.json, readings.csv, day.csv, grid.csv, report.html, meter-sheet.csv, meter-sheet.txt and maps/*.png
-// into `folder`, made if missing. Everything is written beside first and then renamed, so that nothing half-written is
-// left; other files in the folder stay, and a meter-sheet.csv that was filled in is kept under another name. Throws
-// OutputError.
+// Writes readings.json, readings.csv, day.csv, grid.csv, report.html, meter-sheet.csv, meter-sheet.txt and
+// maps/*.png into `folder`, made if missing. Everything is written beside first and then renamed, so that
+// nothing half-written is left; other files in the folder stay, and a meter-sheet.csv that was filled in is
+// kept under another name. Throws OutputError.
 void write_survey(const Survey& survey, const std::filesystem::path& folder);
 
 // What goes to the terminal: at most 80 columns, worst news first.

@@ -43,7 +43,7 @@ bool check_version(const Field& top, std::string_view key, std::string_view kind
   const YamlNode* version = scalar_of(top.node(), key);
   // What else the file may be, by the key that it starts with.
   static constexpr std::pair<std::string_view, std::string_view> kKinds[] = {
-      {"boughlight", "a scene"}, {"fixture", "a lamp"}, {"material", "a material"}};
+      {"boughlight", "a scene"}, {"fixture", "a lamp"}, {"material", "a material"}, {"range", "a range"}};
   for (const auto& other : kKinds) {
     if (!version && other.first != key && scalar_of(top.node(), other.first)) {
       top.fail(fmt::format("is the file of {}, not of {}: '{}: 1' is missing", other.second, kind, key));

@@ -5,6 +5,8 @@
 #include <algorithm>
 #include <limits>
 
+#include "scene/ranges.h"
+
 namespace boughlight {
 
 namespace {
@@ -15,13 +17,43 @@ struct LimitForm {
   std::string_view bare_unit;
   Range range = Range::at_least(0);
   bool max_only = false;
+  std::optional<Quantity> quantity = {};  // set where a named range of the library may stand
 };
 
 constexpr std::string_view kForms = "[min, max], {min: ...}, {max: ...} or {min: ..., max: ...}";
 
-std::optional<Limits> read_limits(const Field& field, const LimitForm& form) {
+// {range: NAME}, and `min` or `max` beside it where the keeper's own figure goes before the range's.
+Limits read_named(const Field& field, const LimitForm& form, std::string* range_name) {
+  static const Keys kBoth = {{"range", true, "the name of a range of the library"},
+                             {"min", false, "in place of the range's own lower limit"},
+                             {"max", false, "in place of the range's own upper limit"}};
+  static const Keys kMax = {kBoth[0], kBoth[2]};
+  const Fields keys(field, form.max_only ? kMax : kBoth);
+  Limits limits;
+  const auto name = keys.get("range");
+  if (const auto range = name ? find_range(*name, *form.quantity) : std::nullopt) {
+    limits = range->limits;
+    if (range_name) *range_name = range->name;
+    if (form.max_only && !limits.max) name->fail("has no upper limit, which is needed here");
+    if (form.max_only) limits.min.reset();
+  }
+  const auto own = [&](std::string_view key, std::optional<double>& limit) {
+    if (const auto value = keys.get(key)) limit = value->number(form.dimension, form.bare_unit, form.range);
+  };
+  own("min", limits.min);
+  own("max", limits.max);
+  return limits;
+}
+
+std::optional<Limits> read_limits(const Field& field, const LimitForm& form,
+                                  std::string* range_name = nullptr) {
   const auto number = [&](const Field& value) {
     return value.number(form.dimension, form.bare_unit, form.range);
+  };
+  const auto names_range = [&] {
+    const auto& entries = field.node().entries;
+    return form.quantity && std::any_of(entries.begin(), entries.end(),
+                                        [](const YamlEntry& entry) { return entry.key == "range"; });
   };
   Limits limits;
   if (form.max_only && field.is_scalar()) {
@@ -37,6 +69,8 @@ std::optional<Limits> read_limits(const Field& field, const LimitForm& form) {
     const auto pair = field.list_of(2, "[min, max]");
     if (!pair) return std::nullopt;
     limits = {number((*pair)[0]), number((*pair)[1])};
+  } else if (field.is_map() && names_range()) {
+    limits = read_named(field, form, range_name);
   } else if (field.is_map()) {
     static const Keys kBoth = {{"min", false, "the lower limit"}, {"max", false, "the upper limit"}};
     static const Keys kMax = {{"max", true, "the upper limit"}};
@@ -69,7 +103,10 @@ std::vector<std::string> names_allowed(WantRules rules) {
 
 LimitForm form_of(Quantity quantity, WantRules rules) {
   const Dimension dimension = info(quantity).dimension;
-  return {.dimension = dimension, .bare_unit = base_unit(dimension), .max_only = rules == WantRules::never};
+  return {.dimension = dimension,
+          .bare_unit = base_unit(dimension),
+          .max_only = rules == WantRules::never,
+          .quantity = quantity};
 }
 
 // The quantity that an entry names, noted in `day` where it is summed over the day; nothing after telling
@@ -147,8 +184,9 @@ std::vector<Want> read_wants(const Field& field, WantRules rules, std::vector<Fi
   for (const NamedField& entry : named_fields(field, "a mapping of quantities to limits")) {
     const auto quantity = asked_quantity(entry, rules, day);
     if (!quantity) continue;
-    const auto limits = read_limits(entry.value, form_of(*quantity, rules));
-    if (limits) wants.push_back({*quantity, *limits, entry.value.mark()});
+    std::string range;
+    const auto limits = read_limits(entry.value, form_of(*quantity, rules), &range);
+    if (limits) wants.push_back({*quantity, *limits, entry.value.mark(), range});
   }
   return wants;
 }
@@ -158,6 +196,7 @@ void read_needs(const Field& field, Plant& plant, std::vector<Field>& day) {
     const auto quantity = asked_quantity(entry, WantRules::any, day);
     if (!quantity) continue;
     const LimitForm form = form_of(*quantity, WantRules::any);
+    std::string range;
     std::optional<Limits> judged;
     if (in_steps(entry.value)) {
       BandedNeed need = read_steps(entry.value, form);
@@ -166,10 +205,15 @@ void read_needs(const Field& field, Plant& plant, std::vector<Field>& day) {
       judged = need.hold ? need.hold : need.survive ? need.survive : need.grow;
       if (judged) plant.bands.push_back(std::move(need));
     } else {
-      judged = read_limits(entry.value, form);
+      judged = read_limits(entry.value, form, &range);
     }
-    if (judged) plant.needs.push_back({*quantity, *judged, entry.value.mark()});
+    if (judged) plant.needs.push_back({*quantity, *judged, entry.value.mark(), range});
   }
+}
+
+std::optional<Limits> read_quantity_limits(const Field& field, Quantity quantity) {
+  const Dimension dimension = info(quantity).dimension;
+  return read_limits(field, {.dimension = dimension, .bare_unit = base_unit(dimension)});
 }
 
 std::optional<Limits> read_share_limits(const Field& field) {

@@ -21,6 +21,8 @@ std::vector<Want> read_wants(const Field& field, WantRules rules, std::vector<Fi
 // A plant's needs: limits as in wants, or in steps, {survive: ..., hold: ..., grow: ...}, each within the one before
 // it. Of the steps `hold` is judged, else `survive`, else `grow`.
 void read_needs(const Field& field, Plant& plant, std::vector<Field>& day);
+// [min, max], {min:}, {max:} or both, of one quantity; no named range.
+std::optional<Limits> read_quantity_limits(const Field& field, Quantity quantity);
 
 // [min, max], {min:}, {max:} or both, of ratios: for the zones.
 std::optional<Limits> read_share_limits(const Field& field);

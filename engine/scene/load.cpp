@@ -5,6 +5,7 @@
 #include "scene/fixture_file.h"
 #include "scene/library.h"
 #include "scene/materials.h"
+#include "scene/ranges.h"
 #include "scene/scene_reader.h"
 
 namespace boughlight {
@@ -56,6 +57,13 @@ Material load_library_material(const std::string& name) {
   }
   problems.throw_if_any();
   return *material;
+}
+
+std::vector<NamedRange> load_library_ranges() {
+  Problems problems;
+  std::vector<NamedRange> ranges = read_library_ranges(problems);
+  problems.throw_if_any();
+  return ranges;
 }
 
 std::vector<std::string> library_lamp_names() {

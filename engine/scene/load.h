@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "scene/model.h"
+#include "scene/range.h"
 
 namespace boughlight {
 
@@ -19,6 +20,9 @@ std::shared_ptr<const Fixture> load_fixture(const std::string& name_or_path,
 
 // A material of the library; throws InputError when there is none of that name.
 Material load_library_material(const std::string& name);
+
+// Every named range of the library, files by name. Throws InputError.
+std::vector<NamedRange> load_library_ranges();
 
 // Names in the library, sorted.
 std::vector<std::string> library_lamp_names();

@@ -30,6 +30,7 @@ struct Want {
   Quantity quantity = Quantity::uvi;
   Limits limits;
   Mark mark;
+  std::string range = {};  // the library's range that gave an end of the limits; "" where none did
 };
 
 // --- materials
@@ -170,6 +171,8 @@ struct Animal {
   std::vector<Want> never;                        // uvi and irradiance only, max only
   double reach = 0;                               // m
   bool reach_given = false;
+  // Widest gap between branches and boards that it crosses, m; nothing: its body's length.
+  std::optional<double> stride = {};
 };
 
 // A want on a share of the enclosure. Limits are fractions (0..1).

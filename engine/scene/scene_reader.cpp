@@ -84,9 +84,11 @@ Scene SceneReader::read() {
   check_perches();
   check_models();
   check_bodies();
+  check_sizes();
   check_reach();
   check_day_wants();
   check_grid(keys.get("survey").value_or(keys.get("enclosure").value_or(top)));
+  note_ranges();
   if (scene_.lamps.empty()) scene_.notes.emplace_back("the scene has no lamps");
   return std::move(scene_);
 }

@@ -46,6 +46,7 @@ class SceneReader {
   void read_perches(const Field& field);
   void read_points(const Field& field);
   void read_animal(const Field& field);
+  void read_sizes(const Field& field, Animal& animal);
   void read_zones(const Field& field);
   void read_lamps(const Field& field);
   void read_lamp(const Field& field);
@@ -64,9 +65,12 @@ class SceneReader {
   void check_perches();
   void check_models();
   void check_bodies();
+  void check_sizes();
   void check_reach();
   void check_day_wants();
   void check_grid(const Field& top);
+  // What a keeper must know of the named ranges in use.
+  void note_ranges();
 
   // `name` of an item, taken from a list of names; "" after a mistake.
   std::string item_name(const Fields& keys, NameList& names);

@@ -1,4 +1,4 @@
-// Perches and points, the animal, and the wants on zones.
+// Perches and points, and the wants on zones.
 
 #include <fmt/format.h>
 
@@ -50,42 +50,6 @@ void SceneReader::read_points(const Field& field) {
     if (const auto wants = keys.get("wants")) point.wants = read_wants(*wants, WantRules::any, day_wants_);
     scene_.points.push_back(std::move(point));
   }
-}
-
-void SceneReader::read_animal(const Field& field) {
-  static const Keys kKeys = {{"back", false, "the height of its back above what it sits on"},
-                             {"body", false, "its length and height"},
-                             {"basking", false, "limits that a basking place meets"},
-                             {"refuge", false, "limits that a refuge meets"},
-                             {"never", false, "what no reachable place may exceed"},
-                             {"reach", false, "how near it comes to faces and lamps"}};
-  static const Keys kBodyKeys = {{"length", true, "from snout to vent"}, {"height", true, "of the body"}};
-  const Fields keys(field, kKeys);
-  Animal animal;
-  const Range size = Range::between(0, 5);
-  if (const auto back = keys.get("back")) animal.back = back->length(size).value_or(0);
-  if (const auto body_field = keys.get("body")) {
-    const Fields body(*body_field, kBodyKeys);
-    const auto length_field = body.get("length"), height_field = body.get("height");
-    const auto length = length_field ? length_field->length(Range::above(0, 5)) : std::nullopt;
-    const auto height = height_field ? height_field->length(Range::above(0, 5)) : std::nullopt;
-    if (length && height) animal.body = {*length, *height};
-  }
-  const auto wants = [&](std::string_view key, WantRules rules) {
-    const auto limits = keys.get(key);
-    return limits ? read_wants(*limits, rules, day_wants_) : std::vector<Want>();
-  };
-  animal.basking = wants("basking", WantRules::instant);
-  animal.refuge = wants("refuge", WantRules::instant);
-  animal.never = wants("never", WantRules::never);
-  if (const auto reach = keys.get("reach")) {
-    animal.reach = reach->length(size).value_or(0);
-    animal.reach_given = true;
-  } else {
-    scene_.notes.emplace_back(
-        "animal.reach is not given, so places right up to the mesh and the lamps count as reachable");
-  }
-  scene_.animal = std::move(animal);
 }
 
 void SceneReader::read_zones(const Field& field) {

@@ -95,6 +95,13 @@ class LightField {
   }
   const Vec3& lamp_centre(std::size_t lamp) const { return lamps_[lamp].at; }
 
+  // The same for one of the field's own lamps alone.
+  template <class Add>
+  void direct_from(std::size_t lamp, const Vec3f& place, const Vec3f* normal, bool mirrored,
+                   PairSampler& sampler, RayCount& rays, Add&& add) const {
+    direct_from(lamps_[lamp], static_cast<int>(lamp), place, normal, mirrored, sampler, rays, add);
+  }
+
   // A ray of a lamp's own light, in the scene's frame; weight in watts per watt.
   struct Emission {
     Vec3f origin, direction;

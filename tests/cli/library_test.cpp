@@ -54,11 +54,25 @@ TEST(Library, HoldsAtLeastWhatTheProjectPromises) {
   EXPECT_GE(kinds["leaf"], 4);
 }
 
+TEST(Library, RangesCarryTheirLimitsSourcesAndDisagreements) {
+  const json ranges = library()["ranges"];
+  EXPECT_GE(ranges.size(), 8u);
+  for (const json& range : ranges) {
+    for (const char* key : {"title", "meaning", "status", "source"}) EXPECT_NE(range[key], "") << range;
+    EXPECT_EQ(range["quantity"], "uvi");
+    EXPECT_TRUE(range["limits"].contains("max"));
+    EXPECT_TRUE(range["disagreements"].is_array());
+  }
+  const std::string text = boughlight_run({"library"}).out;
+  EXPECT_TRUE(contains(text, "SOURCES DIFFER: 0.4 to 0.7")) << text;
+  EXPECT_TRUE(contains(text, "Zoo Biology")) << text;
+}
+
 TEST(Library, TextNamesEverythingIn80Columns) {
   const Outcome outcome = boughlight_run({"library"});
   EXPECT_EQ(outcome.code, 0) << outcome.err;
   const json held = library();
-  for (const char* list : {"lamps", "materials"}) {
+  for (const char* list : {"lamps", "materials", "ranges"}) {
     for (const std::string& name : names_of(held[list]))
       EXPECT_TRUE(contains(outcome.out, "  " + name)) << name;
   }

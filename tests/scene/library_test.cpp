@@ -81,6 +81,34 @@ TEST(Library, EveryLampFileLoadsUnderItsName) {
   for (const std::string& name : names) EXPECT_EQ(load_fixture(name, fs::path())->name, name);
 }
 
+TEST(Library, RangesAreThePublishedSchemeWithSourceStatusAndDisagreements) {
+  // Zone by zone as quoted from Ferguson et al. 2010 (Zoo Biology 29:317) in texts for keepers; each file
+  // says what was read and what was not.
+  const std::map<std::string, std::pair<double, double>> published = {
+      {"ferguson-zone-1-mean", {0, 0.7}},   {"ferguson-zone-1-maximum", {0.6, 1.4}},
+      {"ferguson-zone-2-mean", {0.7, 1.0}}, {"ferguson-zone-2-maximum", {1.1, 3.0}},
+      {"ferguson-zone-3-mean", {1.0, 2.6}}, {"ferguson-zone-3-maximum", {2.9, 7.4}},
+      {"ferguson-zone-4-mean", {2.6, 3.5}}, {"ferguson-zone-4-maximum", {4.5, 9.5}}};
+  const std::vector<NamedRange> ranges = load_library_ranges();
+  EXPECT_EQ(ranges.size(), published.size());
+  for (const NamedRange& range : ranges) {
+    const auto& [min, max] = published.at(range.name);
+    EXPECT_EQ(range.quantity, Quantity::uvi);
+    EXPECT_EQ(range.limits.min, min) << range.name;
+    EXPECT_EQ(range.limits.max, max) << range.name;
+    for (const std::string& text : {range.title, range.meaning, range.status, range.source})
+      EXPECT_FALSE(text.empty()) << range.name;
+    for (const RangeDissent& dissent : range.dissents) {
+      EXPECT_TRUE(dissent.limits.min || dissent.limits.max) << range.name;
+      EXPECT_FALSE(dissent.text.empty() || dissent.source.empty()) << range.name;
+    }
+    EXPECT_EQ(range.dissents.empty(), range.name != "ferguson-zone-1-mean" &&
+                                          range.name != "ferguson-zone-1-maximum" &&
+                                          range.name != "ferguson-zone-4-maximum")
+        << range.name;
+  }
+}
+
 TEST(Library, HoldsWhatWasPromised) {
   std::map<SurfaceKind, int> kinds;
   for (const Material& material : all_materials()) ++kinds[material.kind];

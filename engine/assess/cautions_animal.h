@@ -1,0 +1,12 @@
+// What the animal's findings warn of.
+#pragma once
+
+#include "assess/results.h"
+
+namespace boughlight {
+
+// Adds cautions of the kinds "hot-cone", "peak-to-edge", "nested-beams", "size", "shade", "refuge-path" and
+// "uv-without-heat".
+void add_animal_cautions(const Survey& survey, std::vector<Caution>& cautions);
+
+}  // namespace boughlight
