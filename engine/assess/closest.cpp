@@ -136,7 +136,7 @@ const std::vector<QuantityBins>& outputs_at(const Setting& setting, Power power)
 }
 
 void judge_figure(const Setting& setting, const Ask& ask, const Response& response, ClosestFigure& result) {
-  const auto weights = quantity_weights(ask.quantity, outputs_at(setting, ask.power), setting.hours);
+  const auto weights = quantity_weights(ask.quantity, outputs_at(setting, ask.power), setting.day_outputs);
   result.quantity = ask.quantity;
   result.figure = weigh_facing(response, weights);
   double most = -1;
