@@ -76,7 +76,7 @@ TEST_F(WriteSurvey, MakesTheFolderAndAllFilesAndNothingElse) {
     const bool map = name.rfind("maps/", 0) == 0;
     maps += map;
     EXPECT_TRUE(map || name == "maps" || name == "readings.json" || name == "readings.csv" ||
-                name == "grid.csv")
+                name == "day.csv" || name == "grid.csv")
         << name;
   }
   EXPECT_EQ(maps, 24u);  // 3 quantities on 8 slices
