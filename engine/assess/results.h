@@ -63,7 +63,7 @@ struct Level {
   double z = 0;                           // of the cells' centres
   std::optional<double> basking, refuge;  // fractions of the level's free volume
   double uvi_mean = 0, ppfd_mean = 0;     // facing up
-  std::optional<double> dli_mean;         // facing up, where Survey::has_day
+  std::optional<double> dli_mean{};       // facing up, where Survey::has_day
 };
 
 struct ZoneFraction {

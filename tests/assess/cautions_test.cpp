@@ -110,6 +110,7 @@ TEST(Cautions, UltravioletWithoutBrightLightIsToldByTheClock) {
 
 TEST(Cautions, AShortOrAbsentNightIsTold) {
   Survey survey = perch_survey();
+  set_clock(survey);
   survey.day.clock.longest_dark = ClockSpan{20, 30};
   EXPECT_EQ(texts(survey, "night"), Texts{});
   survey.day.clock.longest_dark = ClockSpan{23, 31};
