@@ -206,7 +206,7 @@ TEST(Mend, CountsTheMeshThatScatters) {
   for (const double less : {0.0, 0.01}) {
     Scene raised = scene;
     raised.lamps[0].at.z() += *survey.animal.mends[0].raise - less;
-    const Figure& hottest = run_survey(raised).hottest->uvi.figure;
+    const Figure hottest = run_survey(raised).hottest->uvi.figure;
     EXPECT_EQ(hottest.value < 3 * 1.01, less == 0) << hottest.value;
   }
 }

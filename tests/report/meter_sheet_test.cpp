@@ -58,8 +58,8 @@ TEST(MeterSheetText, SaysHowWhereAndWhatAndLeavesRoom) {
        {"Meter sheet: Cabinet on the landing\n", "UV-blocking goggles", "30 minutes", "0.00 to 0.03",
         " 1. sun perch, UV index\n    45 cm from the left, 32 cm from the front, 143 cm above the floor.\n",
         "Sensor straight up. Lit: all lamps, at their dimmers. Through the screen.\n",
-        "10 cm out to the front", "Lit: only basking flood.", "No screen between", "accept 8000 to 19 000",
-        "Reading: ____________", "the meter decides"})
+        "10 cm out to the front", "to the left and the back. Lit: only\n    basking flood. No screen between",
+        "accept 8000 to 19 000", "Reading: ____________", "the meter decides"})
     EXPECT_NE(text.find(part), std::string::npos) << "'" << part << "' is missing in\n" << text;
   std::istringstream stream(text);
   for (std::string one; std::getline(stream, one);) EXPECT_LE(display_width(one), 80) << one;
