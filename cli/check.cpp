@@ -57,6 +57,8 @@ std::string lamp_text(const Scene& scene, const Lamp& lamp) {
   if (lamp.lit) text += fmt::format("; lit {} h a day", print_number(total_hours(*lamp.lit)));
   if (lamp.ramp_h > 0) text += fmt::format(", with ramps of {} min", print_number(60 * lamp.ramp_h));
   if (lamp.burned_h > 0) text += fmt::format("; burned {} h", print_number(lamp.burned_h, 5));
+  if (const auto spread = lamp.spread ? lamp.spread : lamp.fixture->spread)
+    text += fmt::format("; output known to {} %", print_number(100 * *spread));
   return text;
 }
 
@@ -162,6 +164,14 @@ std::string inventory_text(const Scene& scene) {
     }
     text += item(want.zone, fmt::format("{} {} %", zone_share_name(want.share), limits_text(percent)));
   }
+
+  const Doubts& doubts = scene.doubts;
+  const auto percent = [](double ratio) { return print_number(100 * ratio) + " %"; };
+  text +=
+      fmt::format("\nDoubt (one standard deviation)\n") +
+      item("as declared", fmt::format("lamps {}, their age {}, meshes {}, reflected light {}, heights {} {}",
+                                      percent(doubts.lamp), percent(doubts.ageing), percent(doubts.mesh),
+                                      percent(doubts.surfaces), length_text(doubts.position, unit), unit));
 
   heading("Notes", !scene.notes.empty());
   for (const std::string& note : scene.notes) text += "  " + set_in_columns(note, 2, 2) + "\n";

@@ -4,8 +4,6 @@
 #include <tbb/parallel_for.h>
 
 #include <algorithm>
-#include <chrono>
-#include <cstdio>
 
 #include "assess/causes.h"
 #include "assess/facts.h"
@@ -44,19 +42,16 @@ class DoubtFinder {
         step_m_(std::max(setting.scene.doubts.position, kMeterPlacement_m)) {}
 
   void find() {
-    auto t0=std::chrono::steady_clock::now(); auto lap=[&](const char*w){auto t=std::chrono::steady_clock::now(); fprintf(stderr,"%s %.1f ms\n",w,std::chrono::duration<double>(t-t0).count()*1e3); t0=t;};
-    trace(); lap("trace");
-    put_bands(); lap("bands");
-    put_leaves(); lap("leaves");
-    put_chains(); lap("chains");
+    trace();
+    put_bands();
+    put_leaves();
+    put_chains();
     std::vector<TracedSpot> readings, hottest;
     for (std::size_t i = 0; i < spots_.size(); ++i) readings.push_back({&survey_.responses[i], &spots_[i]});
     for (std::size_t i = 0; i < hottest_.size(); ++i)
       hottest.push_back({&hottest_[i]->response, &hottest_spots_[i]});
     survey_.doubt.failures = failure_cases(setting_, survey_, readings, hottest);
-    lap("failures");
     survey_.doubt.meter = plan_readings(setting_, causes_, spots_.size(), wanted_figures(), meter_places());
-    lap("meter");
   }
 
  private:

@@ -123,6 +123,7 @@ std::vector<DesignStep> choose_readings(const std::vector<DesignFigure>& figures
 MeterPlan plan_readings(const Setting& setting, const std::vector<Cause>& causes, std::size_t readings,
                         const std::vector<WantedFigure>& wanted, const std::vector<MeterPlace>& places) {
   const Scene& scene = setting.scene;
+  if (scene.source_count() == 0) return {};  // nothing to read
   const Layout layout(causes.size(), readings);
   const double position = scene.doubts.position;
   std::vector<DesignFigure> figures;

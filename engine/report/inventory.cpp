@@ -153,6 +153,12 @@ std::string scene_inventory_json(const Scene& scene) {
     json["zone_wants"].push_back(
         {{"zone", want.zone}, {"share", zone_share_name(want.share)}, {"limits", limits_json(want.limits)}});
   }
+  const Doubts& doubts = scene.doubts;
+  json["doubt"] = {{"lamp", doubts.lamp},
+                   {"ageing", doubts.ageing},
+                   {"mesh", doubts.mesh},
+                   {"surfaces", doubts.surfaces},
+                   {"position", doubts.position}};
   json["survey"] = {
       {"spacing", scene.survey.spacing}, {"tolerance", scene.survey.tolerance}, {"seed", scene.survey.seed}};
   json["notes"] = scene.notes;

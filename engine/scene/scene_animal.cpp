@@ -76,9 +76,11 @@ void SceneReader::read_sizes(const Field& field, Animal& animal) {
     const Fields keys(item, kKeys);
     AnimalSize size;
     size.name = item_name(keys, names);
-    if (const auto back = keys.get("back")) size.back = back->length(kHeight).value_or(0);
+    const auto back_field = keys.get("back");
+    const auto back = back_field ? back_field->length(kHeight) : std::nullopt;
+    size.back = back.value_or(0);
     if (const auto body = keys.get("body")) size.body = read_body(*body, scene_);
-    if (keys.has("back") && size.back == animal.back && size.body == animal.body)
+    if (back && size.back == animal.back && size.body == animal.body)
       item.fail(
           fmt::format("the size '{}' is the animal as it is declared: give it another 'back' or 'body', "
                       "or leave it out",

@@ -126,7 +126,7 @@ TEST(Body, HeatWiderThanTheUltravioletIsNotNestedAndIsACaution) {
 }
 
 TEST(Body, AConeNarrowerThanTheBodyIsACaution) {
-  for (const double half_angle : {8 * kDegree, 30 * kDegree}) {
+  for (const double half_angle : {8 * kDegree, 45 * kDegree}) {
     Scene scene = black_box();
     add_beam(scene, half_angle, kHeatNm);
     add_beam(scene, 60 * kDegree, kit::kUvNm);

@@ -39,6 +39,18 @@ room: {lux: 150, lit: "07:00-21:00"}
 survey: {spacing: 5, tolerance: 2 %, seed: 4}
 `;
 
+// Nothing but a box in a room, and the same with a lamp that has no hours and nothing wanted anywhere.
+const empty = `
+boughlight: 1
+enclosure: [{box: box, size: [40, 40, 60], faces: {floor: soil, back: white-paint, left: birch-ply, right: birch-ply, front: glass-4mm, top: open}}]
+room: {lux: 300}
+survey: {spacing: 10, tolerance: 10 %, seed: 4}
+`;
+const bare = empty + `
+points: [{name: middle, at: [20, 20, 30]}]
+lamps: [{name: bar, fixture: led-bar-24, at: [20, 20, 70]}]
+`;
+
 const quoted = (name) => JSON.stringify(name);
 const {title, box, branch, plant, perch, point, lamp} = HOSTILE_NAMES;
 const hostile = `
@@ -61,7 +73,7 @@ survey(join(source, "scenes/fern-tower.yaml"), "demo");
 for (const [name, text] of Object.entries({
   closet: closet({floodDim: "100 %", tubeDim: "100 %"}),
   dimmed: closet({floodDim: "40 %", tubeDim: "60 %"}),
-  hostile,
+  hostile, empty, bare,
 })) {
   writeFileSync(join(folder, `${name}.yaml`), text);
   survey(join(folder, `${name}.yaml`), name);

@@ -132,6 +132,18 @@ test("prints a decision page, a drilling plan, a meter sheet and a weekly card",
   await page.close();
 });
 
+for (const name of ["empty", "bare"])
+  test(`says what was not asked where the scene is ${name}`, async () => {
+    const {page, troubles} = await openReport(browser, name);
+    assert.match(await page.locator('#glance .answer[data-key="danger"]').innerText(), /describes no animal/);
+    assert.match(await page.locator("#glance .verdict").innerText(), /Nothing was asked for/);
+    await choose(page, "lux");
+    assert.match(await page.locator(".readout .big").innerText(), /lx/);
+    assert.equal((await page.pdf({format: "A4"})).toString("latin1").match(/\/Type\s*\/Page\b/g).length, 4);
+    assert.deepEqual(troubles, []);
+    await page.close();
+  });
+
 test("fits a narrow phone", async () => {
   const {page, troubles} = await openReport(browser, "demo", {width: 360, height: 740});
   assert.ok(await page.evaluate(() => document.documentElement.scrollWidth) <= 360);

@@ -21,7 +21,8 @@ TEST(Survey, WritesItsFilesBesideTheSceneAndAgreesWithTheClosedForm) {
   EXPECT_LE(longest_line(survey.out), 80u) << survey.out;
   const fs::path results = folder.path() / "crate";
   EXPECT_TRUE(contains(survey.out, (results / "maps").string())) << survey.out;
-  for (const char* file : {"readings.json", "readings.csv", "grid.csv", "report.html"}) {
+  for (const char* file : {"readings.json", "readings.csv", "grid.csv", "day.csv", "report.html",
+                           "meter-sheet.csv", "meter-sheet.txt"}) {
     EXPECT_TRUE(fs::is_regular_file(results / file)) << file;
   }
   std::size_t maps = 0;
@@ -35,6 +36,37 @@ TEST(Survey, WritesItsFilesBesideTheSceneAndAgreesWithTheClosedForm) {
   // Black walls: the lamp's direct light is all there is. A point lamp needs no sampling, so rounding is all
   // the error (rays are single precision: 1e-6).
   EXPECT_NEAR(readings["readings"][0]["values"]["lux"]["value"].get<double>(), kCrateLux, 1e-5 * kCrateLux);
+}
+
+TEST(Survey, AWantThatHangsOnTheLampIsMetAllTheSame) {
+  // 562.5 lx with a lamp that may be 15 % off: 420 to 753 at 95 %, so that at least 500 is not sure and 400
+  // is.
+  const TemporaryFolder folder;
+  const Outcome survey = boughlight_run({"survey", write_crate(folder.path(), "{min: 500}")});
+  EXPECT_EQ(survey.code, 0) << "the exit code goes by the verdict";
+  EXPECT_TRUE(contains(survey.out, "Met, if the lamp is as declared")) << survey.out;
+  EXPECT_TRUE(contains(survey.out, "1 of them if the lamp is as declared")) << survey.out;
+  json readings = json::parse(read_file(folder.path() / "crate/readings.json"));
+  EXPECT_EQ(readings["readings"][0]["wants"][0]["verdict"], "met");
+  EXPECT_EQ(readings["readings"][0]["wants"][0]["firm"], false);
+  const Outcome firm = boughlight_run({"survey", write_crate(folder.path(), "{min: 400}")});
+  EXPECT_FALSE(contains(firm.out, "as declared (")) << firm.out;
+  readings = json::parse(read_file(folder.path() / "crate/readings.json"));
+  EXPECT_EQ(readings["readings"][0]["wants"][0]["firm"], true);
+}
+
+TEST(Survey, AFilledInMeterSheetIsKept) {
+  const TemporaryFolder folder;
+  const std::string scene = write_crate(folder.path());
+  ASSERT_EQ(boughlight_run({"survey", scene, "--quiet"}).code, 0);
+  const fs::path sheet = folder.path() / "crate/meter-sheet.csv";
+  std::string text = read_file(sheet);
+  const std::size_t reading = text.find(",,cm");
+  ASSERT_NE(reading, std::string::npos) << text;
+  write_file(sheet, text.insert(reading + 1, "540"));
+  ASSERT_EQ(boughlight_run({"survey", scene, "--quiet"}).code, 0);
+  EXPECT_EQ(read_file(folder.path() / "crate/meter-sheet-filled-1.csv"), text);
+  EXPECT_NE(read_file(sheet), text);
 }
 
 TEST(Survey, AnUnmetWantIsExitCode1) {

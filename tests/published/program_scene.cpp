@@ -74,6 +74,10 @@ Printed ProgramReadings::scalar(const std::string& reading, const std::string& q
   return {figure.at("value"), figure.at("se")};
 }
 
+double ProgramReadings::number(const std::string& reading, const std::string& pointer) const {
+  return json_->by_name.at(reading).at(nlohmann::json::json_pointer(pointer));
+}
+
 double ProgramReadings::by_lamp(const std::string& reading, const std::string& lamp,
                                 const std::string& quantity) const {
   return json_->by_name.at(reading).at("by_lamp").at(lamp).at(quantity);

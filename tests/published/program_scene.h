@@ -48,6 +48,8 @@ class ProgramReadings {
 
   Printed value(const std::string& reading, const std::string& quantity = "irradiance") const;
   Printed scalar(const std::string& reading, const std::string& quantity = "irradiance") const;
+  // Any number that the program prints of a reading, by its JSON pointer: "/doubt/lux/low".
+  double number(const std::string& reading, const std::string& pointer) const;
   double by_lamp(const std::string& reading, const std::string& lamp,
                  const std::string& quantity = "irradiance") const;
 

@@ -26,6 +26,8 @@ Plant plant(const std::string& name, const Vec3& at, const Vec3& radii) {
   made.crown_centre = at;
   made.radii = radii;
   made.leaf_area = 0.2;
+  made.leaf_length = 0.05;
+  made.leaf_width = 0.03;
   made.needs = {want(Quantity::dli, 2, 8)};
   return made;
 }

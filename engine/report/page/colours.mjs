@@ -15,12 +15,6 @@ export function makeColours(data) {
   return {
     share, step, ramp: data.ramp,
     of: (quantity, value) => rgb(step(quantity, value)),
-    css: (quantity, value) => `rgb(${rgb(step(quantity, value)).join(" ")})`,
-    // Black or white, whichever reads better on the colour.
-    ink(quantity, value) {
-      const [r, g, b] = rgb(step(quantity, value));
-      return 0.299 * r + 0.587 * g + 0.114 * b > 140 ? "#1c282e" : "#ffffff";
-    },
     gradient: () => [0, 32, 64, 96, 128, 160, 192, 224, 255]
       .map((i) => `rgb(${rgb(3 * i).join(" ")}) ${(100 * i) / 255}%`).join(", "),
   };

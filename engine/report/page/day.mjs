@@ -22,7 +22,7 @@ export function spansNow(source, hours) {
 
 export function daySection(page) {
   const {data, state, light, words} = page;
-  if (!data.hasDay || !data.sources.some((source) => source.lit)) return null;
+  if (!data.hasDay || !data.results.readings.length || !data.sources.some((source) => source.lit)) return null;
   const readings = data.results.readings, pick = freshId("day");
   let chosen = Math.max(0, mainReading(data)), quantity = "uvi";
   const select = el("select", {id: pick, on: {change: () => { chosen = Number(select.value); update(); }}},

@@ -1,4 +1,4 @@
-// Lengths and temperatures in the unit that is chosen on the page, and places in plain words.
+// Lengths in the unit that is chosen on the page, and places in plain words.
 import {NO_BREAK} from "./numbers.mjs";
 
 const METRES = {m: 1, cm: 0.01, mm: 0.001, in: 0.0254, inch: 0.0254, ft: 0.3048, um: 1e-6};
@@ -37,9 +37,6 @@ export function makeLengths(choice) {
         ticks.push(n * step * size());
       return ticks;
     },
-
-    temperature: (celsius) => choice.temperature === "F"
-      ? `${Math.round(celsius * 1.8 + 32)}${NO_BREAK}°F` : `${Math.round(10 * celsius) / 10}${NO_BREAK}°C`,
   };
 }
 

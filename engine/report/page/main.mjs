@@ -39,7 +39,6 @@ export function start() {
     quantity: "uvi",
     place: (reading?.at ?? middle).map((c, axis) => clamp(c, ...bounds[axis])),
     unit: data.scene.length_unit,
-    temperature: "C",
   };
   const light = makeLight(data, state.lamps), lengths = makeLengths(state);
   const page = {data, state, light, lengths, words: makeWords(data, lengths), findings: makeFindings(data, light),
