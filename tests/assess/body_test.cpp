@@ -140,7 +140,7 @@ TEST(Body, AConeNarrowerThanTheBodyIsACaution) {
 
 TEST(Body, APerchThatIsNotForBaskingRaisesNoAlarm) {
   Scene scene = black_box();
-  add_beam(scene, 8 * kDegree, kHeatNm, kAboveThePerch, 2);  // lukewarm
+  add_beam(scene, 8 * kDegree, kHeatNm, kAboveThePerch, 0.5);  // lukewarm: some 36 W/m2
   add_beam(scene, 60 * kDegree, kit::kUvNm);
   const Survey survey = run_survey(scene);
   EXPECT_FALSE(only_body(survey).for_basking);

@@ -48,7 +48,7 @@ TEST(AnimalSummary, SaysWhereRaisingDoesNotMend) {
 
 TEST(AnimalSummary, MarksClosestPlacesAboveTheLimit) {
   const std::string text = terminal_summary(animal_survey());
-  EXPECT_NE(text.find("  uv tube                       18        3     9.4!      80     11.8!      95"),
+  EXPECT_NE(text.find("  uv tube                        18        3     9.4!      80     11.8!      95"),
             std::string::npos)
       << text;
   expect_text(animal_survey(), "An ! stands for more than your 'never' allows.");
