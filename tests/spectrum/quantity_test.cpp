@@ -10,9 +10,9 @@ namespace boughlight {
 namespace {
 
 TEST(Quantity, NamesAreThoseOfSceneFiles) {
-  const std::vector<std::string_view> names = {"uvi",     "uvc",       "uvb",  "uva",        "d3",
-                                               "actinic", "lux",       "ppfd", "irradiance", "infrared",
-                                               "dli",     "uvi_hours", "sed"};
+  const std::vector<std::string_view> names = {"uvi",     "uvc",       "uvb",  "uva",           "d3",
+                                               "actinic", "lux",       "ppfd", "irradiance",    "infrared",
+                                               "dli",     "uvi_hours", "sed",  "infrared_hours"};
   ASSERT_EQ(all_quantities().size(), names.size());
   for (std::size_t i = 0; i < names.size(); ++i) {
     EXPECT_EQ(all_quantities()[i].name, names[i]);
