@@ -66,6 +66,18 @@ void add_hidden(const Survey& survey, Cautions& cautions) {
            "reptiles "
            "(Gardiner et al. 2009)."});
     }
+    const bool guessed = std::any_of(lamp.fixture->parts.begin(), lamp.fixture->parts.end(),
+                                     [](const LampPart& part) { return part.guessed; });
+    if (guessed) {
+      const std::vector<std::string> good = perches_with_good_index(survey, lamp);
+      cautions.push_back(
+          {"no-spectrum",
+           fmt::format(
+               "Nobody has declared the spectrum of '{}': a guess stands in for it. A good UV index{} does "
+               "not show that the lamp is safe.",
+               lamp.name, good.empty() ? "" : " at " + names_of(good)),
+           "The same index can hide light below 290 nm that harms; do not use a lamp of unknown spectrum."});
+    }
     if (found.lux < kUnseenLuxPerUvi * found.uvi)
       cautions.push_back(
           {"unseen",

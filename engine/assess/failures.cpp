@@ -139,7 +139,7 @@ std::vector<Change> changes_of(const Setting& setting) {
         .mesh_factor = kDustyMesh;
   const auto add_air = [&](const char* kind, const std::optional<double>& air_c) {
     if (air_c)
-      cases.add(kind, "", fmt::format("the room is at {} deg C", print_number(*air_c))).about.air_c = air_c;
+      cases.add(kind, "", fmt::format("the room is at {} C", print_number(*air_c))).about.air_c = air_c;
   };
   if (scene.air) {
     add_air("hot-room", scene.air->hot_c);

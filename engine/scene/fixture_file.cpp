@@ -47,7 +47,11 @@ std::optional<double> read_dimming(const Field& field, const LampPart& part) {
 LampPart read_part(const Field& field, const Emitter* emitter) {
   static const Keys kKeys = {
       {"part", true, "its name, such as ultraviolet, visible or heat"},
-      {"spectrum", true, "bands, lines, blackbody, table or file"},
+      {"spectrum", true,
+       "bands, lines, blackbody, table or file; where nobody declares one, a likely one with "
+       "'spectrum_basis: "
+       "guessed'"},
+      {"spectrum_basis", false, "declared (by the maker; the default), measured or guessed"},
       {"output", true, "what it is scaled by, such as {uvi: 4.0, at: 30 cm}"},
       {"ageing", false, "entries [hours, factor]"},
       {"dimming", false, "even (the default), or {filament: 2900 K}: its light reddens"}};
@@ -61,6 +65,9 @@ LampPart read_part(const Field& field, const Emitter* emitter) {
   if (spectrum) {
     part.components = spectrum->components;
     part.per_watt = spectrum->per_watt;
+  }
+  if (const auto basis = keys.get("spectrum_basis")) {
+    part.guessed = basis->word({"declared", "measured", "guessed"}) == "guessed";
   }
   if (const auto dimming = keys.get("dimming")) part.filament_k = read_dimming(*dimming, part);
   if (output) {

@@ -64,6 +64,8 @@ struct LampPart {
   // on a switch-mode or phase-cut dimmer).
   std::optional<double> filament_k;
   std::vector<SpectrumComponent> components;
+  // Nobody declared or measured the spectrum: it is what a lamp of the kind is likely to have.
+  bool guessed = false;
   SpectrumPerWatt per_watt;
   double radiant_flux_w = 0;  // new, at 100 %, inside 250 nm to 25 um
   // Distance on the axis at which its output was declared, m; nothing where it was declared as a flux.

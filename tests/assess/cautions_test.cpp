@@ -183,6 +183,18 @@ TEST(Cautions, ShortWavesAreToldBesideAGoodIndex) {
             (Texts{"'tube' sends ultraviolet and hardly any visible light: nobody sees that it is on."}));
 }
 
+TEST(Cautions, AGuessedSpectrumIsToldBesideAGoodIndex) {
+  Survey survey = perch_survey();
+  survey.readings[0].wants = {{kit::want(uvi, 1, 3), {2, 0.01, true}, Verdict::met}};
+  EXPECT_EQ(texts(survey, "no-spectrum"), Texts{});
+  auto fixture = std::make_shared<Fixture>(*survey.scene.lamps[1].fixture);
+  fixture->parts[0].guessed = true;
+  survey.scene.lamps[1].fixture = fixture;
+  EXPECT_EQ(texts(survey, "no-spectrum"),
+            (Texts{"Nobody has declared the spectrum of 'tube': a guess stands in for it. A good UV index at "
+                   "'perch' does not show that the lamp is safe."}));
+}
+
 Survey plant_survey(double top_dli, double top_infrared, double top_z) {
   Survey survey = perch_survey();
   Plant& plant = kit::add_plant(survey.scene, {0.5, 0.5, top_z - 0.1}, {0.1, 0.1, 0.1}, 0.1, 0.02, 0.01,

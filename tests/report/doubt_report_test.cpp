@@ -140,7 +140,7 @@ TEST(DoubtSummary, PutsWhatHangsOnTheLampBetweenUnsureAndMet) {
 
 TEST(DoubtSummary, TellsWhatBreaksAndWhatDoesNot) {
   expect_part("  ! 'uv tube' goes out: sun perch UVI 0.01, below 2.5; and 1 more.");
-  expect_part("  - Nothing more breaks if: the room is at 31 deg C.");
+  expect_part("  - Nothing more breaks if: the room is at 31 C.");
 }
 
 TEST(DoubtSummary, TellsWhereToMeasureAndWhatItIsWorth) {

@@ -52,7 +52,7 @@ Survey doubtful_survey() {
   out.breaks = {{"sun perch", Quantity::uvi, {0.01, 0.001, {}}, 2.5, Verdict::below, false},
                 {"shade fork", Quantity::uvi, {0.7, 0.001, {}}, 0.5, Verdict::above, false},
                 {"", Quantity::irradiance, {1290, 9, {}}, 1000, Verdict::above, true}};
-  FailureCase hot{"hot-room", "", "the room is at 31 deg C", {}, 31, {}};
+  FailureCase hot{"hot-room", "", "the room is at 31 C", {}, 31, {}};
   survey.doubt.failures = {out, hot};
 
   MeterRow first{"sun perch",

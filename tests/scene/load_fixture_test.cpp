@@ -92,6 +92,18 @@ TEST(LoadFixture, TablesAndFilesGiveTheSameSpectrum) {
   EXPECT_NEAR(a->parts[0].per_watt.power.segment(bin_of(400), bin_of(500) - bin_of(400)).sum(), 0.5, 1e-6);
 }
 
+TEST(LoadFixture, TellsAGuessedSpectrumFromADeclaredOne) {
+  for (const auto& [basis, guessed] :
+       {std::pair{"declared", false}, {"measured", false}, {"guessed", true}}) {
+    const auto lamp =
+        load("{shape: point}", "lambert", std::string("{blackbody: 2900 K}, spectrum_basis: ") + basis,
+             "{radiant_flux: 1 W}");
+    EXPECT_EQ(lamp->parts[0].guessed, guessed) << basis;
+  }
+  EXPECT_FALSE(
+      load("{shape: point}", "lambert", "{blackbody: 2900 K}", "{radiant_flux: 1 W}")->parts[0].guessed);
+}
+
 TEST(LoadFixture, AgeingIsLinearAndHoldsItsEnds) {
   const auto lamp = load("{shape: point}", "lambert", "{blackbody: 2900 K}", "{radiant_flux: 1 W}");
   const Table& ageing = lamp->parts[0].ageing;

@@ -95,6 +95,9 @@ TEST(WrongSpectrum, IsTold) {
   const auto disc = [](const std::string& text) { return fixture(kDisc, "lambert", text, kFlux); };
   const std::string at = "lamp.yaml:4:36: emission[0].spectrum";
   expect({
+      {disc("{blackbody: 2900 K}, spectrum_basis: seen"),
+       {"lamp.yaml:4:73: emission[0].spectrum_basis: is 'seen'; declared, measured or guessed is needed "
+        "here"}},
       {disc("{}"),
        {at + ": holds no component with a weight above 0: give bands, lines, blackbody, table or file"}},
       {disc("{lines: [[400 nm, 0]]}"),
