@@ -10,7 +10,7 @@ const ORDER = {bad: 0, unsure: 1, good: 2, none: 3};
 function block(page, item) {
   const gauges = (item.wants ?? []).map((want) => el("figure", {class: "gauge-row"},
     el("figcaption", {}, sign(statusOf(want.verdict)), `${page.words.figure(want.quantity, want.value)}, ${page.words.judged(want, want.quantity)}`),
-    gauge({...want, text: page.words.amount(want.quantity, want.value).split("\u00a0")[0], doubt: page.data.interval * want.se, status: statusOf(want.verdict)})));
+    gauge({...want, text: page.words.amount(want.quantity, want.value).split("\u00a0")[0], doubt: page.data.interval * want.se, band: want.band, status: statusOf(want.verdict)})));
   return el("li", {class: `answer ${item.status}`, "data-key": item.key},
     el("h3", {}, item.question),
     el("p", {class: "short"}, item.isNext ? "" : sign(item.status, item.signWord), el("strong", {}, item.answer)),
