@@ -149,7 +149,7 @@ test("a meter's reading is judged against what is accepted", async () => {
 
 test("the meter sheet on paper holds the plan's places and what to accept", async () => {
   const {page} = await openAt("paper"), {rows} = readJson("demo").meter_sheet;
-  const sheet = page.locator(".sheet[aria-label='Meter sheet'] tbody tr");
+  const sheet = page.locator(".sheet[aria-label='Meter sheet'] table:first-of-type tbody tr");
   assert.equal(await sheet.count(), rows.length);
   for (const [i, {low, high}] of rows.entries()) {
     const [from, to] = plain(await sheet.nth(i).locator(".accept").innerText()).split(" to ")

@@ -4,7 +4,7 @@ import {nestedText} from "./body.mjs";
 import {mendLine} from "./closest.mjs";
 import {bandAround, bandOf, bandText, causeText} from "./doubt_words.mjs";
 import {el, named} from "./dom.mjs";
-import {NO_BREAK} from "./numbers.mjs";
+import {number} from "./numbers.mjs";
 import {mainReading} from "./places.mjs";
 import {withoutHeatLine, wayLine} from "./shelter.mjs";
 import {nextSteps} from "./steps.mjs";
@@ -27,6 +27,7 @@ function danger(page) {
     good: ["No: nothing in reach exceeds your limits."],
     none: ["You set no limit. This is the most it can reach:"],
   }[item.status];
+  if (page.light.isDeclared()) for (const mend of page.data.results.animal?.mends ?? []) item.details.push(mendLine(page, mend));
   for (const place of places) {
     const limit = place.limit === undefined ? "" : ` (your limit ${words.amount(place.quantity, place.limit)})`;
     item.details.push(["Most ", SENSE[place.quantity], ": ", words.figure(place.quantity, place.value), limit, ", ",
@@ -34,7 +35,6 @@ function danger(page) {
       place.verdict === "unsure" && place.moved
         ? [`; elsewhere in reach it may be up to ${words.figure(place.quantity, place.most)}`] : "", "."]);
   }
-  if (page.light.isDeclared()) for (const mend of page.data.results.animal?.mends ?? []) item.details.push(mendLine(page, mend));
   const full = page.data.results.hottest.at_full;
   item.details.push(["If a dimmer fails and goes to full: ",
     ["uvi", "irradiance"].map((quantity, i) => [i ? " and " : "", words.figure(quantity, full[quantity].value),
@@ -126,13 +126,13 @@ function shade(page) {
     `${words.label(want.quantity)} ${words.limits(want, want.quantity)}`).join(", ");
   item.answer = [zone.volume_fraction > 0 ? "Yes: " : "No: ", `${words.percent(zone.volume_fraction)} of the volume`,
     zone.perch_fraction === undefined ? "" : ` and ${words.percent(zone.perch_fraction)} of what it can sit on`, "."];
-  item.details.push([`A refuge is a place with ${what}.`]);
   const shelter = page.light.isDeclared() && data.results.animal?.shelter;
   if (shelter) {
     item.details.push(wayLine(page, shelter));
     const without = withoutHeatLine(page, shelter);
     if (without) item.details.push(without);
   }
+  item.details.push([`A refuge is a place with ${what}.`]);
   const levels = data.results.zones.levels.filter((level) => level.refuge !== undefined);
   const bare = levels.filter((level) => level.refuge < 0.01);
   if (bare.length) {
@@ -174,8 +174,8 @@ function plants(page) {
   }
   const floor = data.results.floor;
   if (page.light.isDeclared() && floor?.dli_mean !== null && floor?.dli_mean !== undefined)
-    item.details.push([`The floor gets ${words.figure("dli", floor.dli_mean)} on average, ${words.amount("dli", floor.dli_low).split(NO_BREAK)[0]} to ${
-      words.amount("dli", floor.dli_high)} over most of it.`]);
+    item.details.push([`The floor gets ${words.figure("dli", floor.dli_mean)} on average, ${number(floor.dli_low, 2)} to ${
+      number(floor.dli_high, 2)} over most of it.`]);
   return item;
 }
 

@@ -34,7 +34,7 @@ function doubtBlock(page, reading, quantity) {
       band, min: want?.min, max: want?.max, status}),
     want && status === "good" && !within && el("p", {class: "note"}, "The estimate is as wanted, but the real thing may not be: measure it."),
     band.causes.length > 0 && el("p", {class: "legend-title"}, "Where the doubt comes from"), causesList(band),
-    declared.leaves && el("p", {class: "note"}, "If the leaves hung elsewhere in their crowns: ±", NO_BREAK,
+    declared.leaves && el("p", {class: "note"}, "If the leaves hung elsewhere in their crowns: ±",
       percent(declared.leaves.relative_sd), " (one standard deviation, straight light only)."));
 }
 

@@ -20,7 +20,7 @@ export function judgedReading(page, row, value) {
 export function measureSection(page) {
   const sheet = page.data.results.meter_sheet;
   if (!sheet?.rows.length) return null;
-  const note = declaredNote(page), percentOf = (sd) => "±" + NO_BREAK + number(196 * sd, 2) + NO_BREAK + "%";
+  const note = declaredNote(page), percentOf = (sd) => "±" + number(196 * sd, 2) + NO_BREAK + "%";
   const rows = sheet.rows.map((row) => {
     const id = freshId("reading"), says = el("p", {role: "status"}), where = el("span", {class: "kind"}), unit = page.words.unit(row.quantity);
     const input = el("input", {id, type: "number", min: 0, step: "any", inputmode: "decimal", on: {input: () => {

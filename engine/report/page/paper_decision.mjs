@@ -10,11 +10,11 @@ export function decisionSheet(page) {
     sign(statusOf(want.verdict)), named(reading.name, 40), `: ${words.figure(want.quantity, want.value)}, ${words.judged(want, null)}`)));
   return [
     el("p", {class: "verdict"}, sign(status, null), el("strong", {}, text)),
-    answers(page).map((item) => el("div", {class: "paper-answer"},
+    el("div", {class: "paper-answers"}, answers(page).map((item) => el("div", {class: "paper-answer"},
       el("h4", {}, item.question, item.isNext ? "" : ` ${item.signWord ?? SIGN_WORDS[item.status]}`),
       el("p", {}, el("strong", {}, item.answer)),
       item.key === "danger" || item.key === "next" || item.status === "bad"
-        ? el("ul", {}, item.details.map((line) => el("li", {}, line))) : null)),
+        ? el("ul", {}, item.details.map((line) => el("li", {}, line))) : null))),
     el("h4", {}, "Readings"), el("ul", {class: "paper-wants small"}, wants),
     el("h4", {}, "Cautions"),
     el("ul", {class: "small"}, data.results.cautions.map(({text: caution}) => el("li", {}, caution))),

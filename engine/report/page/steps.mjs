@@ -49,7 +49,7 @@ const ADVICE = {hottest: ofHottest, want: ofWant, zone: ofZone};
 function planned(page, {rows, log_sd_before: before, log_sd_after: after}) {
   const {words} = page, text = (row) => [el("bdi", {}, clipped(row.place, 48)), row.only_lamp ? [", only ", named(row.only_lamp, 24), " lit"] : "", ": ",
     words.figure(row.quantity, row.expected), `; ${bandText(row)} fits what is declared.`];
-  const band = (sd) => "±" + NO_BREAK + number(196 * sd, 2) + NO_BREAK + "%";
+  const band = (sd) => "±" + number(196 * sd, 2) + NO_BREAK + "%";
   return {short: "Measure before the animal goes in.", more: [...rows.slice(0, 2).map(text),
     `${rows.length} readings bring the doubt in what you asked for from ${band(before)} to ${band(after)}.`]};
 }
