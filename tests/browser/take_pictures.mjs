@@ -12,10 +12,12 @@ process.env.BOUGHLIGHT_REPORTS = join(folder, "..");
 const {openBrowser, openReport} = await import("./kit.mjs"), name = folder.split("/").at(-1);
 
 const browser = await openBrowser();
-const {page} = await openReport(browser, name, {width: 1160, height: 860});
+const {page} = await openReport(browser, name, {width: 1100, height: 980});
 await page.screenshot({path: join(target, "demo-report.png")});
-const look = page.locator("#look");
-await look.scrollIntoViewIfNeeded();
+await page.setViewportSize({width: 1060, height: 780});
+await page.locator("#look .choices").evaluate((node) => node.scrollIntoView({block: "start", behavior: "instant"}));
 await page.locator("#page:not([data-busy])").waitFor();
-await look.screenshot({path: join(target, "demo-report-inside.png")});
+// The upper two views are enough, and make a small file.
+const {x, width} = await page.locator("#look").boundingBox(), view = await page.locator("#look .view.front").boundingBox();
+await page.screenshot({path: join(target, "demo-report-inside.png"), clip: {x, y: 0, width, height: Math.min(view.y + view.height, 780)}});
 await browser.close();

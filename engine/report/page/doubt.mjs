@@ -12,8 +12,8 @@ import {statusOf} from "./verdicts.mjs";
 const DOUBTED = ["uvi", "irradiance", "ppfd"], MOST_CAUSES = 6;
 
 function causesList(band) {
-  const shown = band.causes.slice(0, MOST_CAUSES), rest = 1 - shown.reduce((sum, {share}) => sum + share, 0);
-  const row = (share, text) => el("li", {}, el("span", {class: "num"}, percent(share)), " ", text,
+  const shown = band.causes.filter(({share}) => share >= 0.01).slice(0, MOST_CAUSES), rest = 1 - shown.reduce((sum, {share}) => sum + share, 0);
+  const row = (share, text) => el("li", {}, el("span", {class: "num"}, `${Math.round(100 * share)}${NO_BREAK}%`), " ", text,
     el("span", {class: "part-bar", "aria-hidden": "true", style: {width: `${100 * share}%`}}));
   return el("ol", {class: "causes"}, shown.map((cause) => row(cause.share, causeText(cause))),
     rest > 0.005 && row(rest, "smaller things together"));
@@ -34,7 +34,7 @@ function doubtBlock(page, reading, quantity) {
       band, min: want?.min, max: want?.max, status}),
     want && status === "good" && !within && el("p", {class: "note"}, "The estimate is as wanted, but the real thing may not be: measure it."),
     band.causes.length > 0 && el("p", {class: "legend-title"}, "Where the doubt comes from"), causesList(band),
-    declared.leaves && el("p", {class: "note"}, "If the leaves hung elsewhere in their crowns: ±",
+    declared.leaves?.relative_sd > 0.005 && el("p", {class: "note"}, "If the leaves hung elsewhere in their crowns: ±",
       percent(declared.leaves.relative_sd), " (one standard deviation, straight light only)."));
 }
 

@@ -10,7 +10,7 @@ export function makeLegend(page) {
 
   // Beside those of the maps.
   const {animal} = data.results;
-  const animalSigns = animal ? [animal.bodies.length && "⬭ body on a perch", animal.closest.length && "+ closest place to a lamp",
+  const animalSigns = animal ? [animal.bodies.length && "▭ body on a perch", animal.closest.length && "+ closest place to a lamp",
     animal.shelter?.way && "··· way into shade"].filter(Boolean) : [];
 
   function limitLine({value, kind, who}) {

@@ -32,11 +32,12 @@ function lossRows(page, chain, whole) {
 function waterfall(rows, label) {
   const {left, right} = RAIL;
   const all = rows.flatMap(({from, to}) => [from, to]).filter((value) => value > 0);
-  const low = 10 ** Math.floor(Math.log10(Math.min(...all) * 0.999)), high = 10 ** Math.ceil(Math.log10(Math.max(...all) * 1.001));
+  const low = Math.min(...all) / 1.4, high = Math.max(...all) * 1.4;
+  const ticks = decades(low / 10, high).flatMap((decade) => [decade, 2 * decade, 3 * decade, 5 * decade]).filter((tick) => tick >= low && tick <= high);
   const x = (value) => left + (right - left) * Math.log(Math.max(value, low) / low) / Math.log(high / low);
   const bottom = LOSS_ROW * rows.length + 4;
   return svg("svg", {viewBox: `0 0 ${RAIL.width} ${bottom + 36}`, class: "chart losses", role: "img", "aria-label": label},
-    decades(low, high).map((tick) => [svg("path", {class: "grid", d: `M${x(tick)} 0 V${bottom}`}),
+    ticks.map((tick) => [svg("path", {class: "grid", d: `M${x(tick)} 0 V${bottom}`}),
       svg("text", {x: x(tick), y: bottom + 15, "text-anchor": "middle"}, number(tick))]),
     svg("path", {class: "axis", d: `M${left} ${bottom} H${right}`}),
     rows.map(({text, from, to, factor, amount}, i) => {
@@ -73,7 +74,7 @@ export function lossesSection(page) {
     const rows = lossRows(page, chain, whole);
     show(body, el("figure", {class: "chart-block wide"},
       waterfall(rows, `From ${chain.lamp} to ${chain.reading.name}: ${rows.map(({text, amount}) => `${text} ${amount}`).join(", ")}`),
-      el("figcaption", {class: "note"}, `${words.heading(chain.quantity)}${words.unit(chain.quantity) ? `, ${words.unit(chain.quantity)}` : ""}, logarithmic scale. `,
+      el("p", {class: "note"}, `${words.heading(chain.quantity)}${words.unit(chain.quantity) ? `, ${words.unit(chain.quantity)}` : ""}, logarithmic scale. `,
         straight ? "" : "Nothing comes straight: all of it is reflected. ",
         chain.declared ? "The first figure is the one that the lamp's file declares. " : "The first figure is computed from what the lamp's file declares. ",
         chain.value > 0 ? ["Of what arrives from ", named(chain.lamp, 30), `, ${words.percent(chain.reflected / chain.value)} is reflected.`] : "")));

@@ -22,28 +22,25 @@ export function measureSection(page) {
   if (!sheet?.rows.length) return null;
   const note = declaredNote(page), percentOf = (sd) => "±" + number(196 * sd, 2) + NO_BREAK + "%";
   const rows = sheet.rows.map((row) => {
-    const id = freshId("reading"), says = el("p", {role: "status"}), where = el("span", {class: "kind"}), unit = page.words.unit(row.quantity);
+    const id = freshId("reading"), says = el("p", {role: "status"}), where = el("p", {class: "note"}), unit = page.words.unit(row.quantity);
     const input = el("input", {id, type: "number", min: 0, step: "any", inputmode: "decimal", on: {input: () => {
       const value = Number(input.value);
       if (input.value === "" || !(value >= 0)) { show(says, ""); return; }
       const {status, text} = judgedReading(page, row, value);
       show(says, sign(status, null), text);
     }}});
-    return {row, where, element: el("tr", {"data-place": row.place, "data-quantity": row.quantity},
-      el("th", {scope: "row"}, el("bdi", {}, clipped(row.place, 60)), where),
-      el("td", {}, row.only_lamp ? ["only ", named(row.only_lamp, 24)] : "all"),
-      el("td", {class: "num"}, page.words.figure(row.quantity, row.expected)), el("td", {class: "num"}, bandText(row)),
-      el("td", {class: "entry"}, el("label", {for: id, class: "unseen"}, "Your reading, ", el("bdi", {}, clipped(row.place, 60)), `, ${page.words.label(row.quantity)}`),
-        input, unit ? ` ${unit}` : "", says))};
+    return {row, where, element: el("li", {"data-place": row.place, "data-quantity": row.quantity},
+      el("h3", {}, el("bdi", {}, clipped(row.place, 60)), row.only_lamp ? [", only ", named(row.only_lamp, 24), " lit"] : ""), where,
+      el("p", {}, "It should show ", el("strong", {}, page.words.figure(row.quantity, row.expected)), "; accept ", el("strong", {}, bandText(row)), "."),
+      el("p", {class: "entry"}, el("label", {for: id}, "Your reading", el("span", {class: "unseen"}, ", ", el("bdi", {}, clipped(row.place, 60)), `, ${page.words.label(row.quantity)}`)),
+        " ", input, unit ? ` ${unit}` : ""), says)};
   });
   const element = el("section", {id: "measure", "aria-labelledby": "measure-title"},
     el("h2", {id: "measure-title"}, "Measure it"),
     el("p", {class: "lead"}, `The most useful places first. ${sheet.rows.length} readings bring the doubt in what you asked for from ${percentOf(sheet.log_sd_before)} ` +
       `to ${percentOf(sheet.log_sd_after)}. Type what your meter shows to see what it says; meter-sheet.csv takes the readings for the program. ` +
       "The page keeps nothing."),
-    el("div", {class: "scroller", tabindex: "0", role: "region", "aria-label": "Table of readings to take"},
-      el("table", {class: "measure"}, el("thead", {}, el("tr", {}, ["Hold the meter", "Lit", "It should show", "Accept", "Your reading"].map((head) => el("th", {scope: "col"}, head)))),
-        el("tbody", {}, rows.map((row) => row.element)))), note.element);
+    el("ol", {class: "measure"}, rows.map((row) => row.element)), note.element);
 
   function update() {
     for (const {row, where} of rows)

@@ -1,7 +1,7 @@
 // Where each plant stands in the light that it needs, and how light falls from the top to the floor.
 import {declaredNote} from "./declared_note.mjs";
 import {el, named, show} from "./dom.mjs";
-import {number} from "./numbers.mjs";
+import {NO_BREAK, number} from "./numbers.mjs";
 import {railChart} from "./rail.mjs";
 import {sign} from "./sign.mjs";
 
@@ -10,6 +10,9 @@ export const standingStatus = (standing, sure) =>
   DYING.includes(standing) ? "bad" : !sure || POOR.includes(standing) ? "unsure" : "good";
 
 const AXIS_TICKS = [0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 50, 100, 200, 500, 1000, 2000];
+
+// Without its unit, which the axis names.
+const bare = (amount) => amount.split(NO_BREAK)[0];
 
 // From the darkest zone to the brightest; a step without an end has nothing beyond it.
 function zonesOf(need, low, high) {
@@ -32,7 +35,7 @@ function plantBlock(page, plant, need, reading) {
   const all = [...ends, ...parts.map(([, {value}]) => value)].filter((value) => value > 0);
   const least = Math.min(...all) / 1.8, most = Math.max(...all) * 1.4;
   const status = standingStatus(need.standing, need.sure);
-  const rows = parts.map(([name, {value}, standing]) => ({name, value: Math.max(value, least), text: `${words.amount(quantity, value)}, ${standing}`,
+  const rows = parts.map(([name, {value}, standing]) => ({name, value: Math.max(value, least), text: `${bare(words.amount(quantity, value))}, ${standing}`,
     kind: standingStatus(standing, true)}));
   return el("figure", {class: "chart-block", "data-name": plant.name},
     el("figcaption", {}, sign(status, null), named(plant.name, 40), `: ${need.standing}${need.sure ? "" : ", too close to call"}`),
@@ -53,8 +56,8 @@ function levelsBlock(page) {
   const least = Math.min(...values, floor?.[`${quantity}_low`] || Infinity) / 1.5, most = Math.max(...values) * 1.5;
   const rows = shown.map((level, i) => {
     const isFloor = i === shown.length - 1, band = isFloor && floor?.dli_low > 0 && quantity === "dli";
-    return {name: `${isFloor ? "floor, " : ""}${lengths.text(level.z)} up`, value: level[key], text: words.amount(quantity, level[key]) +
-      (band ? `, ${number(floor.dli_low, 2)} to ${number(floor.dli_high, 2)} over most of it` : ""),
+    return {name: `${isFloor ? "floor, " : ""}${lengths.text(level.z)} up`, value: level[key], text: bare(words.amount(quantity, level[key])) +
+      (band ? `, mostly ${number(floor.dli_low, 2)} to ${number(floor.dli_high, 2)}` : ""),
     ...(band ? {low: floor.dli_low, high: floor.dli_high} : {})};
   });
   return el("figure", {class: "chart-block"}, el("figcaption", {}, "From the top to the floor"),

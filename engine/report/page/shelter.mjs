@@ -35,6 +35,17 @@ export function withoutHeatLine(page, shelter) {
     page.words.figure("uvi", best.values.uvi.value), "."] : ["UV without the heat is nowhere to be had on branches and boards."];
 }
 
+// Neighbouring levels of one kind together, from the top down: {from, to, length, and the shares}.
+function runsOf(levels) {
+  const alike = (a, b) => SHADES.every(([key]) => Math.abs(a[key] - b[key]) < 0.01);
+  return levels.slice().reverse().reduce((runs, level) => {
+    const last = runs.at(-1);
+    if (last && alike(last, level)) Object.assign(last, {to: level.z, length: last.length + level.length});
+    else runs.push({...level, from: level.z, to: level.z});
+    return runs;
+  }, []);
+}
+
 export function shelterSection(page) {
   const shelter = page.data.results.animal?.shelter;
   if (!shelter) return null;
@@ -46,18 +57,20 @@ export function shelterSection(page) {
 
   function update() {
     const {lengths, words} = page, without = withoutHeatLine(page, shelter);
-    const levels = shelter.levels.slice().reverse();
+    const runs = runsOf(shelter.levels), whole = runs.reduce((sum, {length}) => sum + length, 0);
+    const between = (from, to) => (from === to ? `${lengths.text(from)} up` : `${lengths.number(to)} to ${lengths.text(from)} up`);
+    const reached = shelter.refuges.reduce((sum, {length}) => sum + length, 0);
     show(body,
       el("ul", {class: "keys"}, SHADES.map(([, kind, text]) => el("li", {}, el("span", {class: `key light-${kind}`, "aria-hidden": "true"}), text))),
       el("table", {class: "shares"}, el("thead", {}, el("tr", {}, ["Level", "Length", "Share of the sun perch's UV index"].map((head) => el("th", {scope: "col"}, head)))),
         el("tbody", {}, el("tr", {class: "whole"}, el("th", {scope: "row"}, "All of it"),
-          el("td", {class: "num"}, lengths.text(levels.reduce((sum, {length}) => sum + length, 0))), el("td", {}, shareBar(shelter.fraction, shadesText(shelter.fraction)))),
-        levels.map((level) => el("tr", {}, el("th", {scope: "row"}, `${lengths.text(level.z)} up`), el("td", {class: "num"}, lengths.text(level.length)),
-          el("td", {}, shareBar(level, shadesText(level))))))),
+          el("td", {class: "num"}, lengths.text(whole)), el("td", {}, shareBar(shelter.fraction, shadesText(shelter.fraction)))),
+        runs.map((run) => el("tr", {"data-length": run.length}, el("th", {scope: "row"}, between(run.from, run.to)),
+          el("td", {class: "num"}, lengths.text(run.length)), el("td", {}, shareBar(run, shadesText(run))))))),
       el("ul", {class: "facts"},
         el("li", {}, sign(shelter.way?.covered ? "good" : "unsure", null), wayLine(page, shelter)),
-        shelter.refuges.length > 0 && el("li", {}, "Refuge that a covered way leads to: ",
-          shelter.refuges.slice().reverse().map(({z, length}, i) => `${i ? ", " : ""}${lengths.text(length)} at ${lengths.text(z)} up`), "."),
+        shelter.refuges.length > 0 && el("li", {}, `Covered ways lead to ${lengths.text(reached)} of refuge, ${
+          between(shelter.refuges.at(-1).z, shelter.refuges[0].z)}.`),
         without && el("li", {}, sign(shelter.uv_without_heat.best_place === undefined ? "unsure" : "good", null), without)));
     note.update();
   }

@@ -16,7 +16,7 @@ export function warmthSection(page) {
   const body = el("div", {}), note = declaredNote(page);
   const element = el("section", {id: "warmth", "aria-labelledby": "warmth-title"},
     el("h2", {id: "warmth-title"}, "How warm is the back?"),
-    el("p", {class: "lead"}, warmth.note, " All lamps on, in still room air; the air inside may be warmer.",
+    el("p", {class: "lead"}, warmth.note, " All lamps on at their dimmers, or at full, in still room air; the air inside may be warmer.",
       warmth.body_assumed ? ` The scene gives no size of the animal: a back of ${page.lengths.text(0.15)} by ${page.lengths.text(0.05)} is assumed.` : ""),
     el("div", {class: "row"}, picker("On", perches.map(({name}) => name), chosen, (k) => { chosen = k; update(); })), body, note.element);
 
@@ -26,7 +26,7 @@ export function warmthSection(page) {
     const shown = cases.filter((one) => !one.full_power ||
       cases.some((other) => !other.full_power && other.air === one.air && one.irradiance > 1.005 * other.irradiance));
     const rows = shown.map((one) => ({
-      name: `${AIRS[one.air] ?? one.air}, ${words.temperature(one.air_c)}${one.full_power ? ", dimmers at full" : ""}`,
+      name: `${AIRS[one.air] ?? one.air}, ${words.temperature(one.air_c)}${one.full_power ? ", at full" : ""}`,
       value: words.degrees(one.back_c), low: words.degrees(one.low_c), high: words.degrees(one.high_c),
       text: `${words.temperature(one.back_c)} (${words.temperatures(one.low_c, one.high_c)})`}));
     const ends = [Math.min(...rows.map(({low}) => low)), Math.max(...rows.map(({high}) => high))];

@@ -40,7 +40,8 @@ export function makeWords(data, lengths, choice) {
   return {
     amount, figure, limits, judged, percent,
     label: (quantity) => about(quantity).label,
-    heading: (quantity) => about(quantity).heading,
+    // At the head of something.
+    heading: (quantity) => about(quantity).heading.charAt(0).toUpperCase() + about(quantity).heading.slice(1),
     unit: (quantity) => about(quantity).unit,
 
     // Half the 95 % interval of the computation, in words; nothing where it is of no account.
