@@ -29,6 +29,16 @@ test("the first screen gives the perch's band and what most of its doubt is", as
   await page.close();
 });
 
+test("the verdict says how much of it is not firm", async () => {
+  const {page} = await openReport(browser, "demo"), {readings, hottest} = readJson("demo");
+  const met = [...readings.flatMap(({wants}) => wants), hottest.uvi, hottest.irradiance].filter(({verdict, firm}) => verdict === "met" && firm !== undefined);
+  assert.match(plain(await page.locator("#glance .verdict").innerText()),
+    new RegExp(`${met.filter(({firm}) => !firm).length} may not hold`));
+  await switchLamp(page, "uv tube", false);
+  assert.doesNotMatch(await page.locator("#glance .verdict").innerText(), /may not hold/);
+  await page.close();
+});
+
 test("bands and the shares of their causes stand beside each wanted figure", async () => {
   const {page, section} = await openAt("doubt");
   await section.locator("select").selectOption({label: "sun perch"});
