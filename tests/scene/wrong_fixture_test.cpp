@@ -94,8 +94,7 @@ TEST(WrongSpectrum, IsTold) {
   const std::string at = "lamp.yaml:4:36: emission[0].spectrum";
   expect({
       {disc("{blackbody: 2900 K}, spectrum_basis: seen"),
-       {"lamp.yaml:4:73: emission[0].spectrum_basis: is 'seen'; declared, measured or guessed is needed "
-        "here"}},
+       {"lamp.yaml:4:73: emission[0].spectrum_basis: is 'seen'; declared, measured or guessed is allowed"}},
       {disc("{}"),
        {at + ": holds no component with a weight above 0: give bands, lines, blackbody, table or file"}},
       {disc("{lines: [[400 nm, 0]]}"),
