@@ -7,11 +7,10 @@
 #include <string>
 
 #include "commands.h"
-#include "interrupt.h"
 #include "named_parts.h"
 #include "plan/place_map.h"
+#include "plan_results.h"
 #include "report/place_report.h"
-#include "report/staging.h"
 #include "results_folder.h"
 #include "scene/load.h"
 #include "terminal.h"
@@ -54,26 +53,17 @@ int run(const Arguments& arguments, const CommonOptions& options) {
   Progress progress(!options.quiet);
   const PlaceMap map = map_places(scene, lamp, choice, {options.threads, progress.teller()});
   progress.show("drawing", 1);
-  const std::filesystem::path file = folder / lamp_file_name("place", arguments.lamp);
-  const std::string json = place_json(map);
-  const std::vector<ResultFile> results = {{file.string() + ".json", json},
-                                           {file.string() + ".png", draw_place(map).png()}};
-  {
-    const WholeWriting whole;
-    write_files(results);
-  }
-  progress.wipe();
+  const std::string stem = lamp_file_name("place", arguments.lamp);
+  finish_plan({"place",
+               scene.title,
+               scene.file,
+               place_summary(map),
+               place_json(map),
+               {{stem, draw_place(map).png()}}},
+              stem, folder, progress, options);
   if (progress.shown())
     fmt::print(stderr, "{} places, {:.1f} million rays in {:.1f} s\n", map.lattice.size(),
                map.effort.rays / 1e6, map.effort.seconds);
-
-  if (options.json) {
-    put(json);
-  } else if (!options.quiet) {
-    put(place_summary(map));
-    put("\n" + item("Map", results[1].file.string()));
-    put(item("Figures", results[0].file.string()));
-  }
   return verdict_of(map) == WholeVerdict::met ? kAllMet : kNotAllMet;
 }
 
@@ -85,12 +75,10 @@ Run declare_place(CLI::App& app) {
   app.add_option("LAMP", arguments->lamp, "The name of one of its lamps")->required();
   app.add_option("-o,--output", arguments->folder, "Folder for the results (the scene's name without .yaml)")
       ->type_name("DIR");
-  app.add_option("--step", arguments->step,
-                 "The most that places lie apart; bare: the scene's unit (about 1000 places a gap)")
+  app.add_option("--step", arguments->step, "The most that places lie apart (about 1000 places a gap)")
       ->type_name("L");
-  app.add_option("--gaps", arguments->gaps,
-                 "Gaps above the top, '10,20,30' (5 to 30 cm, or every 2 in, and the present one)")
-      ->type_name("L,...")
+  app.add_option("--gaps", arguments->gaps, "Gaps above the top, with commas between (5 to 30 cm)")
+      ->type_name("L")
       ->delimiter(',');
   app.footer(
       "Examples:\n"
@@ -100,9 +88,10 @@ Run declare_place(CLI::App& app) {
       "\n"
       "Hangs the lamp in thousands of places over the top, everything else as it is,\n"
       "and says where every want holds, how far it may be off from the best place, and\n"
-      "which limits bound the region. Writes place-LAMP.png and place-LAMP.json. The\n"
-      "exit code is 0 when every want can be met, 1 when not, or when one is not met\n"
-      "that this lamp does not change.");
+      "which limits bound the region. Bare lengths are in the scene's unit; gaps are,\n"
+      "unless told, every 5 cm or 2 in, and the present one.\n"
+      "Writes place-LAMP.png, .html and .json. The exit code is 0 when every want\n"
+      "can be met, 1 when not, or when one is not met that this lamp does not change.");
   return [arguments](const CommonOptions& options) { return run(*arguments, options); };
 }
 

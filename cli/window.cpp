@@ -7,11 +7,10 @@
 #include <string>
 
 #include "commands.h"
-#include "interrupt.h"
 #include "named_parts.h"
 #include "plan/window.h"
+#include "plan_results.h"
 #include "report/place_report.h"
-#include "report/staging.h"
 #include "report/window_report.h"
 #include "results_folder.h"
 #include "scene/load.h"
@@ -65,26 +64,17 @@ int run(const Arguments& arguments, const CommonOptions& options) {
   Progress progress(!options.quiet);
   const Window window = find_window(scene, lamp, choice, {options.threads, progress.teller()});
   progress.show("drawing", 1);
-  const std::filesystem::path file = folder / lamp_file_name("window", arguments.lamp);
-  const std::string json = window_json(window);
-  const std::vector<ResultFile> results = {{file.string() + ".json", json},
-                                           {file.string() + ".png", draw_window(window).png()}};
-  {
-    const WholeWriting whole;
-    write_files(results);
-  }
-  progress.wipe();
+  const std::string stem = lamp_file_name("window", arguments.lamp);
+  finish_plan({"window",
+               scene.title,
+               scene.file,
+               window_summary(window),
+               window_json(window),
+               {{stem, draw_window(window).png()}}},
+              stem, folder, progress, options);
   if (progress.shown())
     fmt::print(stderr, "{} set-ups, {:.1f} million rays in {:.1f} s\n", window.field.size(),
                window.effort.rays / 1e6, window.effort.seconds);
-
-  if (options.json) {
-    put(json);
-  } else if (!options.quiet) {
-    put(window_summary(window));
-    put("\n" + item("Chart", results[1].file.string()));
-    put(item("Figures", results[0].file.string()));
-  }
   return verdict_of(window) == WholeVerdict::met ? kAllMet : kNotAllMet;
 }
 
@@ -94,17 +84,15 @@ Run declare_window(CLI::App& app) {
   auto arguments = std::make_shared<Arguments>();
   app.add_option("SCENE", arguments->scene, "The scene file (YAML)")->required();
   app.add_option("LAMP", arguments->lamp, "The name of one of its lamps")->required();
-  app.add_option("--perch", arguments->perch, "The perch that it is for (that with the highest UVI wanted)")
+  app.add_option("--perch", arguments->perch, "The perch that it is for (of the highest UVI wanted)")
       ->type_name("NAME");
   app.add_option("-o,--output", arguments->folder, "Folder for the results (the scene's name without .yaml)")
       ->type_name("DIR");
-  app.add_option("--gaps", arguments->gaps,
-                 "Gaps above the top, '10,20,30' (2.5 to 40 cm, or every inch, and the present one)")
-      ->type_name("L,...")
+  app.add_option("--gaps", arguments->gaps, "Gaps above the top, with commas between (2.5 to 40 cm)")
+      ->type_name("L")
       ->delimiter(',');
-  app.add_option("--depths", arguments->depths,
-                 "Depths of the back below the top (20 cm either way of the present one)")
-      ->type_name("L,...")
+  app.add_option("--depths", arguments->depths, "Depths of the back below the top (20 cm either way)")
+      ->type_name("L")
       ->delimiter(',');
   app.footer(
       "Examples:\n"
@@ -113,9 +101,11 @@ Run declare_window(CLI::App& app) {
       "\n"
       "Says how strong a lamp of this kind may be, as a reading of the bare lamp, and\n"
       "how high above the top and how deep the perch below it, for every want to hold:\n"
-      "the target at the back and the limit at the mesh among them. Writes\n"
-      "window-LAMP.png and window-LAMP.json. The exit code is 0 when there is a window,\n"
-      "1 when there is none, or when a want is not met that none of it changes.");
+      "the target at the back and the limit at the mesh among them. Bare lengths are\n"
+      "in the scene's unit; gaps are, unless told, every 2.5 cm or 1 in, depths every\n"
+      "5 cm or 2 in about the present one.\n"
+      "Writes window-LAMP.png, .html and .json. The exit code is 0 when there is a\n"
+      "window, 1 when there is none, or when a want is not met that none of it changes.");
   return [arguments](const CommonOptions& options) { return run(*arguments, options); };
 }
 

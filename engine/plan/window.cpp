@@ -237,6 +237,20 @@ Window find_window(const Scene& scene, std::size_t lamp, const WindowChoice& cho
     window.best = range_at(window, spot[0], spot[1]);
   }
   window.readings = lamp_readings(scene.lamps[lamp]);
+  // What most limits here is what such a lamp is bought by.
+  const auto limiting = [&](const LampReading& reading) {
+    std::size_t refused = 0;
+    for (const Binding& binding : window.region.bindings) {
+      const FigureKey& key = field.asks.figures[field.asks.asks[binding.ask].figure];
+      if (key.kind == FigureKind::share) continue;
+      const Quantity instant = info(key.quantity).of;
+      if ((instant == Quantity::infrared ? Quantity::irradiance : instant) == reading.quantity)
+        refused += binding.refused;
+    }
+    return refused;
+  };
+  std::stable_sort(window.readings.begin(), window.readings.end(),
+                   [&](const LampReading& a, const LampReading& b) { return limiting(a) > limiting(b); });
   window.effort.rays = static_cast<double>(rays.shadow + rays.closest);
   window.effort.seconds = std::chrono::duration<double>(std::chrono::steady_clock::now() - begin).count();
   return window;

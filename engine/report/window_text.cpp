@@ -24,14 +24,25 @@ std::string set_up_text(const LengthUnit& unit, double gap, double depth) {
                      unbroken("back " + unit.text(depth) + " below the top"));
 }
 
+// Rounded towards the inside, so that what is printed serves.
+std::string range_text(double low, double high) {
+  const auto rounded = [](double value, int digits, bool up) {
+    const double step = std::pow(10.0, std::floor(std::log10(value)) - digits + 1);
+    constexpr double kWhole = 1e-9;
+    return step * (up ? std::ceil(value / step - kWhole) : std::floor(value / step + kWhole));
+  };
+  constexpr int kFewDigits = 2, kMoreDigits = 3;
+  const int digits =
+      rounded(low, kFewDigits, true) < rounded(high, kFewDigits, false) ? kFewDigits : kMoreDigits;
+  return print_number(rounded(low, digits, true)) + " to " + print_number(rounded(high, digits, false));
+}
+
 // "UVI 3.1 to 4.6 at 30 cm"
 std::string reading_text(const LengthUnit& unit, const LampReading& reading, const OutputRange& range) {
-  const std::string_view unit_name = info(reading.quantity).unit;
-  const std::string low = print_number(*range.least * reading.value, 2),
-                    high = print_number(*range.most * reading.value, 2) +
-                           (unit_name.empty() ? "" : " " + std::string(unit_name));
-  return fmt::format("{} at {}", with_name(reading.quantity, low + " to " + high),
-                     unbroken(unit.text(reading.distance)));
+  const std::string_view measured_in = info(reading.quantity).unit;
+  const std::string figures = range_text(*range.least * reading.value, *range.most * reading.value) +
+                              (measured_in.empty() ? "" : " " + std::string(measured_in));
+  return fmt::format("{} at {}", with_name(reading.quantity, figures), unbroken(unit.text(reading.distance)));
 }
 
 std::string end_text(const Window& window, const std::optional<std::size_t>& ask, std::string_view which) {
@@ -48,10 +59,11 @@ void put_range(std::string& out, const Window& window, const LengthUnit& unit, c
     put_wrapped(out, "No output of this kind of lamp serves there.", "  ! ", "    ");
     return;
   }
-  for (std::size_t i = 0; i < window.readings.size(); ++i)
+  constexpr std::size_t kShown = 2;
+  for (std::size_t i = 0; i < std::min(kShown, window.readings.size()); ++i)
     put_wrapped(out,
                 reading_text(unit, window.readings[i], range) + (i == 0 ? ", bare lamp, new, at 100 %" : ""),
-                i == 0 ? "  A lamp that reads  " : "                or  ", std::string(20, ' '));
+                i == 0 ? "  A lamp that reads  " : "                 or  ", std::string(21, ' '));
   put_wrapped(out,
               fmt::format("That is {} to {} of what this lamp is declared to give.",
                           output_text(*range.least), output_text(*range.most)),
@@ -85,8 +97,7 @@ void put_by_gap(std::string& out, const Window& window, const LengthUnit& unit) 
       "", "");
   for (const OutputRange& range : window.by_gap)
     out += "  " + right_aligned("gap " + unit.text(range.gap), 16) + "   " +
-           (range.least ? print_number(*range.least * reading.value, 2) + " to " +
-                              print_number(*range.most * reading.value, 2)
+           (range.least ? range_text(*range.least * reading.value, *range.most * reading.value)
                         : std::string("none")) +
            "\n";
 }

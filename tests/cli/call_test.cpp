@@ -6,7 +6,8 @@
 namespace boughlight {
 namespace {
 
-const std::vector<std::string> kCommands = {"survey", "check", "library", "fixture", "new"};
+const std::vector<std::string> kCommands = {"survey",  "check",   "place", "window",
+                                            "library", "fixture", "new"};
 
 TEST(Call, HelpTeachesByExampleAndSucceeds) {
   for (const char* flag : {"--help", "-h"}) {
@@ -65,8 +66,9 @@ TEST(Call, WithoutACommandIsWrongAndPointsToHelp) {
 
 TEST(Call, AnUnknownCommandIsAnsweredWithTheNearest) {
   expect_wrong_call({"surve", "x.yaml"}, "there is no command 'surve' (did you mean 'survey'?)");
-  expect_wrong_call({"zzzzzz"},
-                    "there is no command 'zzzzzz'; there are survey, check, library, fixture or new");
+  expect_wrong_call(
+      {"zzzzzz"},
+      "there is no command 'zzzzzz'; there are survey, check, place, window, library, fixture or new");
 }
 
 TEST(Call, UnknownOptionsAndTooManyNamesAreWrong) {

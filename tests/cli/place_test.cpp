@@ -29,6 +29,8 @@ TEST(Place, WritesItsMapAndAgreesWithTheClosedForm) {
   EXPECT_TRUE(contains(place.out, "middle: illuminance at least 500 lx")) << place.out;
   EXPECT_TRUE(contains(place.out, "the meter decides")) << place.out;
   EXPECT_EQ(read_file(folder.path() / "crate/place-bulb.png").substr(1, 3), "PNG");
+  EXPECT_TRUE(contains(read_file(folder.path() / "crate/place-bulb.html"), "Where may") ||
+              contains(read_file(folder.path() / "crate/place-bulb.html"), "where may"));
 
   const json map = json::parse(read_file(folder.path() / "crate/place-bulb.json"));
   EXPECT_EQ(map["verdict"], "met");
