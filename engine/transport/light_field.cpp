@@ -41,13 +41,21 @@ LightField::LightField(const Scene& scene, Importance importance)
     : world_(std::make_shared<World>(scene)),
       importance_(std::move(importance)),
       lamps_(scene.lamps.begin(), scene.lamps.end()),
-      has_room_(scene.has_room_light()) {}
+      has_room_(scene.has_room_light()) {
+  find_cones();
+}
 
 LightField::LightField(const LightField& other, const std::vector<Lamp>& lamps)
     : world_(other.world_),
       importance_(other.importance_),
       lamps_(lamps.begin(), lamps.end()),
-      has_room_(other.has_room_) {}
+      has_room_(other.has_room_) {
+  find_cones();
+}
+
+void LightField::find_cones() {
+  for (const PlacedLamp& lamp : lamps_) cones_.add(lamp.at.cast<float>(), lamp.radius);
+}
 
 LightField::Connection LightField::connect(const PlacedLamp& lamp, const Vec3f& from, Pair pair) {
   const Vec3 local = lamp.scene_from_local.transpose() * (from.cast<double>() - lamp.at);

@@ -55,7 +55,8 @@ Radiosity::Radiosity(const std::vector<Wall>& walls, int n, const Direct& direct
 double Radiosity::seen(const Vector3d& at, const Vector3d& normal, const Patch& patch) const {
   const Wall& wall = walls_[patch.wall];
   if (std::abs(wall.normal.dot(at - wall.corner)) < 1e-12) return 0;  // in its plane
-  return polygon_factor(at, normal, patch.corners);
+  const auto above = part_above(at, normal, patch.corners);
+  return above.empty() ? 0 : polygon_factor(at, normal, above);
 }
 
 double Radiosity::irradiance(const Vector3d& at, const Vector3d& normal) const {
