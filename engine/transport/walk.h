@@ -53,6 +53,8 @@ void walk(const LightField& field, Vec3f origin, Vec3f direction, Spectral throu
   // Only the first bounces look for lamps: each time it costs a little of all other light.
   constexpr int kLookingBounces = 2;
   constexpr float kTowardsLamps = 0.2f;
+  // What carries on after so many is in a cavity that loses little.
+  constexpr int kBrightBounces = 8;
   int bounces = 0;
 
   // Ends the path by chance where little is left, without bias. False when it ends. What carries more than a
@@ -61,9 +63,9 @@ void walk(const LightField& field, Vec3f origin, Vec3f direction, Spectral throu
   const auto survives = [&](float chance) {
     const float left = importance.of(throughput) / start_importance;
     if (!(left > 0)) return false;
-    constexpr float kFair = 0.25f;
+    const float fair = bounces < kBrightBounces ? 0.25f : 0.05f;
     constexpr float kMost = 0.9998f;  // so that even perfect mirrors end
-    const float survival = std::min(left / kFair, kMost);
+    const float survival = std::min(left / fair, kMost);
     if (chance >= survival) return false;
     throughput /= survival;
     return true;

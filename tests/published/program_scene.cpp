@@ -31,7 +31,7 @@ void ProgramScene::add_lamp(const std::string& name, const std::string& emitter,
 
 void ProgramScene::add_point(const std::string& name, const std::vector<double>& at,
                              const std::vector<double>& facing) {
-  points_ += "  - {name: " + name + ", at: " + yaml_list(at) + ", facing: " + yaml_list(facing) + "}\n";
+  points_ += "  - {name: \"" + name + "\", at: " + yaml_list(at) + ", facing: " + yaml_list(facing) + "}\n";
 }
 
 std::string ProgramScene::text() const {

@@ -153,7 +153,7 @@ TEST(TrueErrorBarsSlow, AmongLeavesUnderAMeshAgainstAHundredTimesTheRays) {
   scene.faces = "floor: wall, top: mesh, left: wall, right: mesh, front: mesh, back: wall";
   scene.add_lamp("tube", "shape: tube, length: 0.5 m, diameter: 26 mm", "", "radiant_flux: 1000 W",
                  {0.3, 0.25, 0.93}, "along: x");
-  const auto sensors = sensors_in({0.02, 0.02, 0.02}, {0.58, 0.48, 0.57}, 60, 7);
+  const auto sensors = sensors_in({0.02, 0.02, 0.02}, {0.58, 0.48, 0.57}, 50, 7);
   add_points(scene, sensors);
   const ProgramReadings readings(scene);
 
@@ -167,7 +167,7 @@ TEST(TrueErrorBarsSlow, AmongLeavesUnderAMeshAgainstAHundredTimesTheRays) {
     receivers.push_back(
         fixed_receiver(sensors[i].at.cast<float>(), sensors[i].normal.cast<float>(), mix64(987654321, i)));
   const auto responses =
-      gather(field, receivers, std::vector(receivers.size(), GatherEffort{1 << 15, 1 << 15}));
+      gather(field, receivers, std::vector(receivers.size(), GatherEffort{1 << 13, 25600}));
   std::vector<Reference> references;
   for (const Response& response : responses) {
     double sum = 0, squares = 0;
