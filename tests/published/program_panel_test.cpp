@@ -244,7 +244,8 @@ TEST(ProgramMesh, RoomLightThroughBlackMeshIsItsHemisphericalMean) {
       skylight("{surface: mesh, wire: 0.2794 mm, pitch: [1.4111111 mm, 1.5875 mm], reflectance: 0}"));
   expect_reading("room light through 18 x 16 mesh, lx", "hemispherical mean of the formula; computed", 5349.6,
                  readings.value("under", "lux"), 3e-3, 1e-4, kUnder);
-  EXPECT_EQ(readings.value("over", "lux").value, 0) << "black wires over a black box send nothing back";
+  // But for a thousandth of a radian of room past the mesh's rim: 1e-6 of it.
+  EXPECT_LT(readings.value("over", "lux").value, 0.1) << "black wires over a black box send nothing back";
 }
 
 TEST(ProgramMesh, PaintedWiresThrowBackWhatTheirPaintDoes) {

@@ -36,6 +36,7 @@ class Radiosity {
     std::size_t wall;
     std::vector<Eigen::Vector3d> corners;
   };
+  double by_patches(const Eigen::Vector3d& at, const Eigen::Vector3d& normal) const;
   double seen(const Eigen::Vector3d& at, const Eigen::Vector3d& normal, const Patch& patch) const;
   std::vector<Wall> walls_;
   std::vector<Patch> patches_;
