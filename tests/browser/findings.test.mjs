@@ -29,6 +29,16 @@ test("the first screen gives the perch's band and what most of its doubt is", as
   await page.close();
 });
 
+test("the verdict says how much of it is not firm", async () => {
+  const {page} = await openReport(browser, "demo"), {readings, hottest} = readJson("demo");
+  const met = [...readings.flatMap(({wants}) => wants), hottest.uvi, hottest.irradiance].filter(({verdict, firm}) => verdict === "met" && firm !== undefined);
+  assert.match(plain(await page.locator("#glance .verdict").innerText()),
+    new RegExp(`${met.filter(({firm}) => !firm).length} may not hold`));
+  await switchLamp(page, "uv tube", false);
+  assert.doesNotMatch(await page.locator("#glance .verdict").innerText(), /may not hold/);
+  await page.close();
+});
+
 test("bands and the shares of their causes stand beside each wanted figure", async () => {
   const {page, section} = await openAt("doubt");
   await section.locator("select").selectOption({label: "sun perch"});
@@ -77,6 +87,10 @@ test("the body shows a mark a place, and says whether the beams are nested", asy
     await section.locator("select").first().selectOption(String(i));
     assert.equal(await section.locator(".place").count(), body.places.length);
     assert.equal(await section.locator(".place.off").count(), body.places.filter(({wants_met: met}) => met === false).length);
+    if (i >= bodies.length) {
+      const size = sizes.find((one) => one.bodies.includes(body)), {wants} = size.readings.find(({name}) => name === body.perch);
+      assert.equal((plain(await section.innerText()).match(/Its back there:/g) ?? []).length, wants.length);
+    }
     if (body.nested && body.for_basking) assert.match(await section.innerText(), /Heat lies inside ultraviolet/);
   }
   await page.close();
@@ -127,8 +141,7 @@ test("plants in steps show what their top, middle and shaded side get", async ()
 test("people read how long until the limits", async () => {
   const {page, section} = await openAt("people");
   for (const {name, minutes_to_skin_limit: skin, minutes_to_eye_limit: eye} of readJson("demo").people) {
-    const cells = section.locator(`tr[data-name="${name}"] td[data-minutes], tr[data-name="${name}"] td:nth-of-type(3)`);
-    const text = plain(await cells.first().innerText());
+    const text = plain(await section.locator(`tr[data-name="${name}"] td`).first().innerText());
     if (skin === null) assert.match(text, /not within 8 h/);
     else close(Number.parseFloat(text), skin < 120 ? skin : skin / 60, 0.06 * skin, `${name}, skin`);
     if (eye === null) assert.match(plain(await section.locator(`tr[data-name="${name}"]`).innerText()), /not within 8 h/);
@@ -178,6 +191,16 @@ test("what takes the survey itself says so while lamps are moved", async () => {
   await page.getByRole("button", {name: "As declared"}).click();
   await settled(page);
   assert.equal(await page.locator(".as-declared:not([hidden])").count(), 0);
+  await page.close();
+});
+
+test("the most in reach is told with its band, and the longest dark", async () => {
+  const {page, section} = await openAt("day"), {hottest, day} = readJson("demo");
+  const text = plain(await page.locator('#glance .answer[data-key="danger"]').innerText());
+  const [, from, to] = text.match(/Most ultraviolet: .*? it may be ([\d.]+\d) to ([\d.]+\d)/);
+  close(Number(from), hottest.uvi.doubt.low, 0.005 * hottest.uvi.doubt.low, "its low end");
+  close(Number(to), hottest.uvi.doubt.high, 0.005 * hottest.uvi.doubt.high, "its high end");
+  assert.match(plain(await section.innerText()), new RegExp(`from ${day.longest_dark.from} to ${day.longest_dark.to}`));
   await page.close();
 });
 

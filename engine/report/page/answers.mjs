@@ -32,6 +32,8 @@ function danger(page) {
     const limit = place.limit === undefined ? "" : ` (your limit ${words.amount(place.quantity, place.limit)})`;
     item.details.push(["Most ", SENSE[place.quantity], ": ", words.figure(place.quantity, place.value), limit, ", ",
       words.place(place.at), place.lamp ? [", mostly from ", named(place.lamp)] : "",
+      !place.moved && place.doubt ? `; it may be ${bandText(place.doubt)}` : "",
+      place.firm === false && !place.moved ? ": measure there first" : "",
       place.verdict === "unsure" && place.moved
         ? [`; elsewhere in reach it may be up to ${words.figure(place.quantity, place.most)}`] : "", "."]);
   }
@@ -188,6 +190,16 @@ function next(page, verdicts) {
 export function answers(page) {
   const verdicts = page.findings.all().map((finding) => finding.verdict);
   return [danger(page), perch(page), meet(page), shade(page), failing(page), plants(page), next(page, verdicts)].filter(Boolean);
+}
+
+// How many of those met may not be so somewhere along their bands; nothing where nobody knows, or with lamps moved.
+export function firmLine(page) {
+  const wants = page.data.results.readings.flatMap((reading) => reading.wants);
+  const {hottest} = page.data.results;
+  const asked = [...wants, ...(hottest ? [hottest.uvi, hottest.irradiance] : [])].filter(({verdict, firm}) => verdict === "met" && firm !== undefined);
+  if (!page.light.isDeclared() || !asked.length) return "";
+  const open = asked.filter((want) => !want.firm).length;
+  return open ? `${open} may not hold as lamps, meshes and heights vary.` : "They hold as lamps, meshes and heights vary.";
 }
 
 // "All 18 wants met."
