@@ -43,8 +43,8 @@ using Told = std::set<std::pair<std::string, std::string>>;
 void add_body(const Survey& survey, const BodyFindings& body, const std::string& whose, Told& told,
               std::vector<Caution>& all) {
   if (!body.for_basking) return;
-  const auto add = [&](const std::string& kind, const std::string& text) {
-    if (told.insert({kind, body.perch}).second) all.push_back({kind, text});
+  const auto add = [&](const std::string& kind, const std::string& text, const std::string& reason) {
+    if (told.insert({kind, body.perch}).second) all.push_back({kind, text, reason});
   };
   const Beam& heat = body.beams.at(Quantity::infrared);
   const Spread& spread = body.spread.at(Quantity::infrared);
@@ -52,19 +52,20 @@ void add_body(const Survey& survey, const BodyFindings& body, const std::string&
   const bool closed = !heat.open_from && !heat.open_to;
   if (closed && heat.width() < body.length)
     add("hot-cone",
-        fmt::format("{} the warm patch is {} wide (to half its strength) and the body {} long: part of it "
-                    "can burn while the rest is still cold. A lamp hung higher, a wider beam or several "
-                    "mild lamps warm the whole animal.",
-                    where, width_words(survey, body, Quantity::infrared), length_words(survey, body.length)));
+        fmt::format("{} the warm patch is {} wide (to half its strength) and the body {} long.", where,
+                    width_words(survey, body, Quantity::infrared), length_words(survey, body.length)),
+        "Part of it can burn while the rest is still cold; a lamp hung higher, a wider beam or several mild "
+        "lamps "
+        "warm the whole animal.");
   if (spread.greatest > kMostPeakToEdge * spread.least)
     add("peak-to-edge",
-        fmt::format("{} the heat on the body runs from {} W/m2 to {} W/m2, {} ({} is the rule of thumb): the "
-                    "hottest spot decides, not the mean.",
+        fmt::format("{} the heat on the body runs from {} W/m2 to {} W/m2, {} ({} is the rule of thumb).",
                     where, print_number(spread.least), print_number(spread.greatest),
                     spread.peak_to_edge
                         ? fmt::format("{} times as much", print_number(*spread.peak_to_edge, 2))
                         : "from nothing at all",
-                    print_number(kMostPeakToEdge)));
+                    print_number(kMostPeakToEdge)),
+        "The hottest spot on the body decides, not the mean.");
   if (body.nested != false) return;
   const Beam &uv = body.beams.at(Quantity::uvi), &light = body.beams.at(Quantity::lux);
   std::string how;
@@ -74,9 +75,8 @@ void add_body(const Survey& survey, const BodyFindings& body, const std::string&
     how += fmt::format("{}ultraviolet reaches {} beyond the bright light", how.empty() ? "" : ", and ",
                        length_words(survey, beyond(uv, light)));
   add("nested-beams",
-      fmt::format("{} {} (each as far as half of its greatest strength along the branch). Where heat, "
-                  "ultraviolet and bright light part, an animal has to choose between them.",
-                  where, how));
+      fmt::format("{} {} (each as far as half of its greatest strength along the branch).", where, how),
+      "Where heat, ultraviolet and bright light part, an animal has to choose between them.");
 }
 
 void add_size(const Survey& survey, const SizeFindings& size, std::vector<Caution>& cautions) {
@@ -90,21 +90,26 @@ void add_size(const Survey& survey, const SizeFindings& size, std::vector<Cautio
                              reading.name, limits_words(want.want.limits));
     }
   if (failing.empty()) return;
-  cautions.push_back(
-      {"size", fmt::format("At the size '{}' (back {} above the branch) it gets {}. The plan is "
-                           "right for the animal as declared, not for this size.",
-                           size.size.name, length_words(survey, size.size.back), failing)});
+  cautions.push_back({"size",
+                      fmt::format("At the size '{}' (back {} above the branch) it gets {}.", size.size.name,
+                                  length_words(survey, size.size.back), failing),
+                      "The plan is right for the animal as declared, not for this size."});
 }
 
 void add_shelter(const Survey& survey, const Shelter& shelter, std::vector<Caution>& cautions) {
   const std::string& sun = shelter.sun_perch;
   if (!(shelter.fraction.below_10 > 0))
-    cautions.push_back({"shade", fmt::format("No place on branches and boards gets less than a tenth of the "
-                                             "ultraviolet of '{}': there is no true shade to sit in.",
-                                             sun)});
+    cautions.push_back(
+        {"shade",
+         fmt::format("No place on branches and boards gets less than a tenth of the "
+                     "ultraviolet of '{}'.",
+                     sun),
+         "There is no true shade to sit in, and an animal that cannot leave the ultraviolet is burnt "
+         "by it."});
   const bool any_refuge = std::any_of(shelter.places.begin(), shelter.places.end(),
                                       [](const SeatPlace& place) { return place.refuge; });
-  std::string path;
+  std::string path,
+      why = "An animal that has had enough must be able to leave without more of it on the way.";
   if (!any_refuge) {
     path = "No place on branches and boards is a refuge, so there is no way to one.";
   } else if (!shelter.way) {
@@ -115,17 +120,16 @@ void add_shelter(const Survey& survey, const Shelter& shelter, std::vector<Cauti
   } else if (!shelter.way->covered) {
     path = fmt::format(
         "Every way from '{}' to a refuge is exposed: after leaving it, the best one passes a place "
-        "with {} % of its ultraviolet. Leaves over the way would cover it.",
+        "with {} % of its ultraviolet.",
         sun, print_number(100 * shelter.way->worst_share, 2));
+    why += " Leaves over the way would cover it.";
   }
-  if (!path.empty()) cautions.push_back({"refuge-path", path});
+  if (!path.empty()) cautions.push_back({"refuge-path", path, why});
   if (shelter.heat_matters && !shelter.uv_without_heat)
     cautions.push_back(
-        {"uv-without-heat",
-         fmt::format(
-             "Every place with ultraviolet is hot as well: an animal that is warm enough has to leave "
-             "the ultraviolet of '{}' to cool down.",
-             sun)});
+        {"uv-without-heat", "Every place with ultraviolet is hot as well.",
+         fmt::format("An animal that is warm enough has to leave the ultraviolet of '{}' to cool down.",
+                     sun)});
 }
 
 }  // namespace

@@ -101,7 +101,7 @@ struct Hottest {
 struct Caution {
   std::string kind;  // a short stable word: "reach", "perch", "eyes", "heat", "mains", ...
   std::string text;
-  std::string reason{};  // why, in a sentence
+  std::string reason{};  // why, in a sentence; always there
 };
 
 enum class WholeVerdict { met, unsure, unmet };

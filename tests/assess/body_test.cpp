@@ -53,6 +53,7 @@ const BodyFindings& only_body(const Survey& survey) {
 }
 
 bool has_caution(const Survey& survey, const std::string& kind) {
+  for (const Caution& caution : survey.cautions) EXPECT_NE(caution.reason, "") << caution.kind;
   return std::any_of(survey.cautions.begin(), survey.cautions.end(),
                      [&](const Caution& caution) { return caution.kind == kind; });
 }

@@ -42,7 +42,10 @@ std::vector<std::string> kinds(const Survey& survey) {
   std::vector<std::string> found;
   for (const Caution& caution : survey.cautions)
     for (const char* kind : {"shade", "refuge-path", "uv-without-heat"})
-      if (caution.kind == kind) found.push_back(caution.kind);
+      if (caution.kind == kind) {
+        EXPECT_NE(caution.reason, "") << caution.kind;
+        found.push_back(caution.kind);
+      }
   return found;
 }
 

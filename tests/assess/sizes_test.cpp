@@ -57,7 +57,7 @@ TEST(Sizes, FailingWantsAreACautionAndLeaveTheVerdict) {
   EXPECT_EQ(survey.verdict, WholeVerdict::met);
   std::vector<std::string> texts;
   for (const Caution& caution : survey.cautions)
-    if (caution.kind == "size") texts.push_back(caution.text);
+    if (caution.kind == "size") texts.push_back(caution.text + " " + caution.reason);
   ASSERT_EQ(texts.size(), 2u);
   EXPECT_EQ(
       texts[0],
