@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "commands.h"
+#include "interrupt.h"
 #include "options.h"
 #include "report/write.h"
 #include "terminal.h"
@@ -137,5 +138,6 @@ int main_guarded(int argc, char** argv) {
 }  // namespace boughlight::cli
 
 int main(int argc, char** argv) {
+  boughlight::cli::end_on_interrupt();
   return boughlight::cli::main_guarded(argc, argv);
 }

@@ -14,8 +14,9 @@ namespace {
 const Range kHeight = Range::between(0, 5);
 const Range kBodySize = Range::above(0, 5);
 
-// Nothing after a mistake. A body that fits nowhere is a slip of the unit.
-std::optional<std::pair<double, double>> read_body(const Field& field, const Scene& scene) {
+}  // namespace
+
+std::optional<std::pair<double, double>> SceneReader::read_body_size(const Field& field) const {
   static const Keys kKeys = {{"length", true, "from snout to vent"}, {"height", true, "of the body"}};
   const Fields keys(field, kKeys);
   const auto length_field = keys.get("length"), height_field = keys.get("height");
@@ -23,7 +24,7 @@ std::optional<std::pair<double, double>> read_body(const Field& field, const Sce
   const auto height = height_field ? height_field->length(kBodySize) : std::nullopt;
   if (!length || !height) return std::nullopt;
   Eigen::AlignedBox3d all;
-  for (const Box& box : scene.boxes) all.extend(box.corner), all.extend(box.far_corner());
+  for (const Box& box : scene_.boxes) all.extend(box.corner), all.extend(box.far_corner());
   if (!all.isEmpty() && *length > all.diagonal().norm()) {
     length_field->fail(
         fmt::format("a body of {} cm fits nowhere: the enclosure is {} cm from corner to corner",
@@ -32,8 +33,6 @@ std::optional<std::pair<double, double>> read_body(const Field& field, const Sce
   }
   return std::pair(*length, *height);
 }
-
-}  // namespace
 
 void SceneReader::read_animal(const Field& field) {
   static const Keys kKeys = {{"back", false, "the height of its back above what it sits on"},
@@ -47,7 +46,7 @@ void SceneReader::read_animal(const Field& field) {
   const Fields keys(field, kKeys);
   Animal animal;
   if (const auto back = keys.get("back")) animal.back = back->length(kHeight).value_or(0);
-  if (const auto body = keys.get("body")) animal.body = read_body(*body, scene_);
+  if (const auto body = keys.get("body")) animal.body = read_body_size(*body);
   if (const auto sizes = keys.get("sizes")) read_sizes(*sizes, animal);
   const auto wants = [&](std::string_view key, WantRules rules) {
     const auto limits = keys.get(key);
@@ -79,7 +78,7 @@ void SceneReader::read_sizes(const Field& field, Animal& animal) {
     const auto back_field = keys.get("back");
     const auto back = back_field ? back_field->length(kHeight) : std::nullopt;
     size.back = back.value_or(0);
-    if (const auto body = keys.get("body")) size.body = read_body(*body, scene_);
+    if (const auto body = keys.get("body")) size.body = read_body_size(*body);
     if (back && size.back == animal.back && size.body == animal.body)
       item.fail(
           fmt::format("the size '{}' is the animal as it is declared: give it another 'back' or 'body', "

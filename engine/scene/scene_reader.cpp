@@ -53,7 +53,8 @@ Scene SceneReader::read() {
                              {"doubt", false, "how far what is declared may be off"},
                              {"air", false, "the temperature of the room's air"},
                              {"workplaces", false, "where a keeper works with doors open"},
-                             {"survey", false, "spacing, tolerance and seed"}};
+                             {"survey", false, "spacing, tolerance and seed"},
+                             {"outlook", false, "the months ahead: growth and fouling"}};
   const Fields keys(top, kKeys);
   scene_.file = document_.file;
   if (const auto version = keys.get("boughlight")) version->word({"1"});
@@ -81,6 +82,7 @@ Scene SceneReader::read() {
   section("air", &SceneReader::read_air);
   section("workplaces", &SceneReader::read_workplaces);
   section("survey", &SceneReader::read_survey);
+  section("outlook", &SceneReader::read_ahead);
   check_perches();
   check_models();
   check_bodies();
