@@ -16,7 +16,7 @@ std::span<const Command> commands() {
   static constexpr std::array kCommands = {
       Command{"survey", "Work out the light in a scene and judge every want", declare_survey},
       Command{"check", "Read a scene, report every mistake, and list what it holds", declare_check},
-      Command{"compare", "Hold one layout against another: what got better, what worse", declare_compare},
+      Command{"compare", "Hold one layout against another: what got better or worse", declare_compare},
       Command{"outlook", "The months ahead: growth, ageing, dust; what fails when", declare_outlook},
       Command{"library", "List the lamps and materials that a scene can name", declare_library},
       Command{"fixture", "Show one lamp: spectrum, beam, readings by distance", declare_fixture},

@@ -10,6 +10,7 @@
 #include "commands.h"
 #include "interrupt.h"
 #include "report/compare_report.h"
+#include "report/plan_page.h"
 #include "report/staging.h"
 #include "report/stale.h"
 #include "results_folder.h"
@@ -47,9 +48,14 @@ std::pair<Scene, Scene> load_both(const Arguments& arguments) {
 }
 
 void write_results(const Compared& compared, const fs::path& folder) {
-  std::vector<ResultFile> results{{folder / "compare.json", compare_json(compared)},
-                                  {folder / "compare.txt", compare_text(compared)}};
+  const std::string json = compare_json(compared), text = compare_text(compared);
   const std::vector<MapFile> maps = difference_maps(compared);
+  const Scene& scene = compared.second.scene;
+  PlanPage page{"compare", scene.title, scene.file, text, json, {}};
+  for (const MapFile& map : maps) page.pictures.push_back({fs::path(map.name).stem().string(), map.bytes});
+  std::vector<ResultFile> results{{folder / "compare.json", json},
+                                  {folder / "compare.txt", text},
+                                  {folder / "compare.html", plan_page_html(page)}};
   for (const MapFile& map : maps) results.push_back({folder / "maps" / map.name, map.bytes});
   const WholeWriting whole;
   write_files(results);
@@ -88,7 +94,8 @@ int run(const Arguments& arguments, const CommonOptions& options) {
   } else if (!options.quiet) {
     put(compare_text(compared));
     if (writes) {
-      put("\n" + item("Maps", (folder / "maps").string() + "/ (what changed, the second less the first)"));
+      put("\n" + item("Page", (folder / "compare.html").string() + " (open it in a browser)"));
+      put(item("Maps", (folder / "maps").string() + "/ (what changed, the second less the first)"));
       put(item("Figures", (folder / "compare.json").string() + "; this text in compare.txt beside it"));
     }
   }
@@ -101,7 +108,7 @@ Run declare_compare(CLI::App& app) {
   auto arguments = std::make_shared<Arguments>();
   app.add_option("FIRST", arguments->first, "The scene file (YAML) to start from")->required();
   app.add_option("SECOND", arguments->second, "The scene file to hold against it")->required();
-  app.add_option("-o,--output", arguments->folder, "Folder for compare.json, compare.txt and maps/*.png")
+  app.add_option("-o,--output", arguments->folder, "Folder for compare.html, .json, .txt and maps/*.png")
       ->type_name("DIR");
   app.footer(
       "Examples:\n"

@@ -10,6 +10,7 @@
 #include "interrupt.h"
 #include "plan/outlook.h"
 #include "report/outlook_report.h"
+#include "report/plan_page.h"
 #include "report/staging.h"
 #include "results_folder.h"
 #include "terminal.h"
@@ -65,10 +66,16 @@ int run(const Arguments& arguments, const CommonOptions& options) {
   const OutlookResult outlook = look_ahead(loaded.scene, loaded.ahead, control);
   if (writes) {
     progress.show("drawing and writing", kTraced);
-    const std::vector<ResultFile> results{{folder / "outlook.json", outlook_json(outlook)},
-                                          {folder / "outlook.csv", outlook_csv(outlook)},
-                                          {folder / "outlook.txt", outlook_text(outlook)},
-                                          {folder / kOutlookChartName, draw_outlook(outlook).png()}};
+    const std::string json = outlook_json(outlook), text = outlook_text(outlook);
+    const std::string chart = draw_outlook(outlook).png();
+    const Scene& scene = outlook.scene;
+    const std::vector<ResultFile> results{
+        {folder / "outlook.json", json},
+        {folder / "outlook.csv", outlook_csv(outlook)},
+        {folder / "outlook.txt", text},
+        {folder / kOutlookChartName, chart},
+        {folder / "outlook.html",
+         plan_page_html({"outlook", scene.title, scene.file, text, json, {{"outlook", chart}}})}};
     const WholeWriting whole;
     write_files(results);
   }
@@ -79,7 +86,8 @@ int run(const Arguments& arguments, const CommonOptions& options) {
   } else if (!options.quiet) {
     put(outlook_text(outlook));
     if (writes) {
-      put("\n" + item("Charts", (folder / kOutlookChartName).string()));
+      put("\n" + item("Page", (folder / "outlook.html").string() + " (open it in a browser)"));
+      put(item("Charts", (folder / kOutlookChartName).string()));
       put(item("Figures",
                (folder / "outlook.json").string() + ", outlook.csv beside it; this text in outlook.txt"));
     }
@@ -92,7 +100,7 @@ int run(const Arguments& arguments, const CommonOptions& options) {
 Run declare_outlook(CLI::App& app) {
   auto arguments = std::make_shared<Arguments>();
   app.add_option("SCENE", arguments->scene, "The scene file (YAML)")->required();
-  app.add_option("-o,--output", arguments->folder, "Folder for outlook.json, .csv, .txt and .png")
+  app.add_option("-o,--output", arguments->folder, "Folder for outlook.html, .json, .csv, .txt and .png")
       ->type_name("DIR");
   const auto add = [&](const char* name, std::optional<std::string>& value, const char* meaning) {
     app.add_option_function<std::string>(

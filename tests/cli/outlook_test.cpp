@@ -49,7 +49,7 @@ TEST(OutlookCommand, TellsWhenAWantFailsByTheClosedForm) {
   EXPECT_EQ(result["verdict"], "unmet");
   EXPECT_TRUE(contains(outlook.out, "middle: illuminance falls below 500 after 2.9 months")) << outlook.out;
   EXPECT_TRUE(contains(outlook.out, "by month 2.9: replace 'bulb'")) << outlook.out;
-  for (const char* file : {"outlook.csv", "outlook.txt", "outlook.png"})
+  for (const char* file : {"outlook.csv", "outlook.txt", "outlook.png", "outlook.html"})
     EXPECT_TRUE(fs::is_regular_file(folder.path() / "year" / file)) << file;
   EXPECT_TRUE(contains(outlook.out, read_file(folder.path() / "year/outlook.txt")));
   // One row a month and figure: the point's lux, UVI and irradiance.

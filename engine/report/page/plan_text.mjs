@@ -2,15 +2,17 @@
 import {el} from "./dom.mjs";
 import {sign} from "./sign.mjs";
 
-const isItem = (line) => /^ {2}[-!] /.test(line), goesOn = (line) => /^ {4}\S/.test(line);
+const isItem = (line) => /^ {2}[-!?+=] /.test(line), goesOn = (line) => /^ {4}\S/.test(line);
+
+const BULLET_SIGNS = {"!": "bad", "?": "unsure"};  // others stand without one
 
 function listOf(lines) {
   const items = [];
   for (const line of lines) {
-    if (isItem(line)) items.push({bad: line[2] === "!", text: line.slice(4)});
+    if (isItem(line)) items.push({status: BULLET_SIGNS[line[2]], text: line.slice(4)});
     else items.at(-1).text += ` ${line.trim()}`;
   }
-  return el("ul", {class: "facts"}, items.map(({bad, text}) => el("li", {}, bad ? sign("bad") : "", text)));
+  return el("ul", {class: "facts"}, items.map(({status, text}) => el("li", {}, status ? sign(status) : "", text)));
 }
 
 function bodyOf(lines) {
