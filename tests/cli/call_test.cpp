@@ -65,8 +65,9 @@ TEST(Call, WithoutACommandIsWrongAndPointsToHelp) {
 
 TEST(Call, AnUnknownCommandIsAnsweredWithTheNearest) {
   expect_wrong_call({"surve", "x.yaml"}, "there is no command 'surve' (did you mean 'survey'?)");
-  expect_wrong_call({"zzzzzz"},
-                    "there is no command 'zzzzzz'; there are survey, check, compare, outlook, library, fixture or new");
+  expect_wrong_call(
+      {"zzzzzz"},
+      "there is no command 'zzzzzz'; there are survey, check, compare, outlook, library, fixture or new");
 }
 
 TEST(Call, UnknownOptionsAndTooManyNamesAreWrong) {
