@@ -11,8 +11,7 @@ namespace boughlight {
 
 namespace {
 
-constexpr double kMostMonths = 120, kMostSteps = 120, kMostRate = 5, kMostGrowth = 10;
-constexpr double kTallest = 5;       // m, as of the animal itself
+constexpr double kMostSteps = 120;
 constexpr double kMostLeaves = 5e6;  // as of the plants themselves
 
 std::vector<std::string> names_of(const std::vector<Plant>& plants) {
@@ -36,24 +35,13 @@ std::string unknown(const char* kind, const std::string& name, const std::vector
                      one_of(names));
 }
 
-// A share lost each month; all of it would leave nothing to lose.
-std::optional<double> fouling_rate(const Field& field) {
-  return field.ratio({0, 1, false, true});
-}
-
 }  // namespace
 
 void SceneReader::read_ahead(const Field& field) {
-  static const Keys kKeys = {{"months", false, "how far to look ahead, 12 if not given"},
-                             {"step", false, "months between two looks, 1 if not given"},
-                             {"fouling", false, "the share of its light that a mesh loses each month"},
-                             {"growing", false, "by plant: how it grows"},
-                             {"animal", false, "by month: how large it has grown"}};
-  const Fields keys(field, kKeys);
-  if (const auto months = keys.get("months"))
-    ahead_.months = months->number(Dimension::number, "", Range::above(0, kMostMonths)).value_or(12);
+  const Fields keys(field, format::outlook);
+  ahead_.months = keys.number("months").value_or(12);
+  ahead_.step = keys.number("step").value_or(std::min(1.0, ahead_.months));
   if (const auto step = keys.get("step")) {
-    ahead_.step = step->number(Dimension::number, "", Range::above(0, kMostMonths)).value_or(1);
     if (ahead_.step > ahead_.months) {
       step->fail(fmt::format("is longer than the {} months to look ahead", print_number(ahead_.months)));
     } else if (ahead_.months / ahead_.step > kMostSteps) {
@@ -62,24 +50,27 @@ void SceneReader::read_ahead(const Field& field) {
                              print_number(ahead_.months), print_number(kMostSteps)));
     }
   }
-  if (const auto fouling = keys.get("fouling")) read_fouling(*fouling);
+  if (keys.has("fouling")) read_fouling(keys);
   if (const auto growing = keys.get("growing")) read_growing(*growing);
-  if (const auto animal = keys.get("animal")) read_animal_ahead(*animal);
+  const std::vector<Field> sizes = keys.list("animal");
+  if (!scene_.animal && keys.has("animal"))
+    keys.get("animal")->fail("says how the animal grows, but the scene has no 'animal'");
+  for (const Field& size : sizes) read_animal_ahead(size);
 }
 
-void SceneReader::read_fouling(const Field& field) {
+void SceneReader::read_fouling(const Fields& keys) {
+  const Field field = *keys.get("fouling");
   ahead_.fouling_given = true;
   if (!field.is_map()) {
-    ahead_.fouling = fouling_rate(field).value_or(kUsualFouling);
+    ahead_.fouling = keys.number("fouling").value_or(kUsualFouling);
     return;
   }
+  const Form& by_mesh = keys.key("fouling").form(Form::Kind::named);
   const std::vector<std::string> meshes = meshes_of(scene_);
-  for (const NamedField& item : named_fields(field, "a mesh")) {
-    if (std::find(meshes.begin(), meshes.end(), item.name) == meshes.end()) {
+  for (const NamedField& item : named_fields(field, by_mesh.what)) {
+    if (std::find(meshes.begin(), meshes.end(), item.name) == meshes.end())
       item.value.fail_at(item.key_mark, unknown("mesh in use", item.name, meshes));
-    } else if (const auto rate = fouling_rate(item.value)) {
-      ahead_.fouling_of[item.name] = *rate;
-    }
+    if (const auto rate = item.value.number(by_mesh.of.front())) ahead_.fouling_of[item.name] = *rate;
   }
   ahead_.fouling_given = std::all_of(meshes.begin(), meshes.end(), [&](const std::string& mesh) {
     return ahead_.fouling_of.contains(mesh);
@@ -87,75 +78,55 @@ void SceneReader::read_fouling(const Field& field) {
 }
 
 void SceneReader::read_growing(const Field& field) {
-  static const Keys kKeys = {{"form", false, "logistic, gompertz or monomolecular; logistic if not given"},
-                             {"rate", true, "how fast it grows, such as 10 % a month"},
-                             {"largest", true, "the growth at which the crown stops, 2: twice its radii"}};
-  std::vector<std::string> forms;
-  for (const GrowthForm form : growth_forms()) forms.emplace_back(growth_form_name(form));
   const std::vector<std::string> plants = names_of(scene_.plants);
   double leaves = leaves_;
-  for (const NamedField& item : named_fields(field, "a plant")) {
+  for (const NamedField& item : named_fields(field, "a mapping of plants to how they grow")) {
     const auto plant = std::find_if(scene_.plants.begin(), scene_.plants.end(),
                                     [&](const Plant& p) { return p.name == item.name; });
+    const Fields keys(item.value, format::growing);
+    GrowthCurve curve;
+    if (const auto word = keys.word("form"))
+      for (const GrowthForm form : growth_forms())
+        if (growth_form_name(form) == *word) curve.form = form;
+    curve.rate = keys.number("rate").value_or(curve.rate);
+    const auto largest = keys.number("largest");
     if (plant == scene_.plants.end()) {
       item.value.fail_at(item.key_mark, unknown("plant", item.name, plants));
       continue;
     }
-    const Fields keys(item.value, kKeys);
-    GrowthCurve curve;
-    if (const auto form = keys.get("form")) {
-      const auto word = form->word(forms);
-      if (word)
-        curve.form = growth_forms()[static_cast<std::size_t>(std::find(forms.begin(), forms.end(), *word) -
-                                                             forms.begin())];
-    }
-    if (const auto rate = keys.get("rate"))
-      curve.rate = rate->ratio(Range::above(0, kMostRate)).value_or(curve.rate);
-    if (const auto largest = keys.get("largest")) {
-      const auto size = largest->number(Dimension::number, "", Range::above(0, kMostGrowth));
-      curve.largest = size.value_or(plant->growth);
-      if (size && *size < plant->growth) {
-        largest->fail(fmt::format("'{}' has grown further already: its 'growth' is {}", plant->name,
-                                  print_number(plant->growth)));
-      }
-      const double ratio = std::max(1.0, curve.largest / plant->growth);
-      const double one = plant->leaf_length * plant->leaf_width;
-      if (one > 0) leaves += plant->grown_leaf_area() * (ratio * ratio - 1) / one;
-      if (leaves > kMostLeaves) {
-        largest->fail(fmt::format("grown so far, all plants together have {} leaves; at most {} are allowed",
+    curve.largest = largest.value_or(plant->growth);
+    if (curve.largest < plant->growth)
+      keys.get("largest")->fail(fmt::format("'{}' has grown further already: its 'growth' is {}", plant->name,
+                                            print_number(plant->growth)));
+    const double ratio = std::max(1.0, curve.largest / plant->growth);
+    const double one = plant->leaf_length * plant->leaf_width;
+    if (one > 0) leaves += plant->grown_leaf_area() * (ratio * ratio - 1) / one;
+    if (leaves > kMostLeaves && leaves_ <= kMostLeaves) {
+      item.value.fail(fmt::format("grown so far, all plants together have {} leaves; at most {} are allowed",
                                   print_number(leaves), print_number(kMostLeaves)));
-        leaves = leaves_;
-      }
+      leaves = leaves_;
     }
     ahead_.growing[item.name] = curve;
   }
 }
 
-void SceneReader::read_animal_ahead(const Field& field) {
-  static const Keys kKeys = {{"month", true, "from today"},
-                             {"back", true, "the height of its back above what it sits on then"},
-                             {"body", false, "its length and height then"}};
-  if (!scene_.animal) {
-    field.fail("says how the animal grows, but the scene has no 'animal'");
-    return;
+void SceneReader::read_animal_ahead(const Field& item) {
+  const Fields keys(item, format::animal_ahead);
+  const double last = ahead_.animal.empty() ? 0 : ahead_.animal.back().month;
+  AnimalAhead size;
+  const auto month = keys.number("month");
+  if (month && *month <= last)
+    keys.get("month")->fail(fmt::format("must be later than the one before, {}", print_number(last)));
+  size.month = std::max(month.value_or(last), last);
+  size.back = keys.number("back").value_or(0);
+  if (const auto body = keys.get("body")) {
+    size.body = read_body_size(*body);
+  } else if (!ahead_.animal.empty()) {
+    size.body = ahead_.animal.back().body;
+  } else if (scene_.animal) {
+    size.body = scene_.animal->body;
   }
-  double last = 0;
-  auto body_before = scene_.animal->body;
-  for (const Field& item : field.list("a list of sizes by month").value_or(std::vector<Field>())) {
-    const Fields keys(item, kKeys);
-    AnimalAhead size;
-    if (const auto month = keys.get("month")) {
-      const auto number = month->number(Dimension::number, "", Range::above(0, kMostMonths));
-      if (number && *number <= last)
-        month->fail(fmt::format("must be later than the one before, {}", print_number(last)));
-      size.month = last = std::max(number.value_or(last), last);
-    }
-    if (const auto back = keys.get("back")) size.back = back->length(Range::between(0, kTallest)).value_or(0);
-    size.body = body_before;
-    if (const auto body = keys.get("body")) size.body = read_body_size(*body);
-    body_before = size.body;
-    ahead_.animal.push_back(size);
-  }
+  ahead_.animal.push_back(size);
 }
 
 }  // namespace boughlight

@@ -49,14 +49,14 @@ class SceneReader {
   void read_perches(const Field& field);
   void read_points(const Field& field);
   void read_animal(const Field& field);
-  void read_sizes(const Field& field, Animal& animal);
+  void read_size(const Field& item, Animal& animal);
   void read_zones(const Field& field);
   void read_lamps(const Field& field);
   void read_lamp(const Field& field);
   std::shared_ptr<const Fixture> fixture_of(const Field& field);
   void place_over(const Field& field, Lamp& lamp);
   void read_orientation(const Fields& keys, Lamp& lamp);
-  void read_ramp(const Field& field, Lamp& lamp);
+  void read_ramp(const Field& field, const std::optional<double>& hours, Lamp& lamp);
   void read_room(const Field& field);
   void read_doubt(const Field& field);
   void read_air(const Field& field);
@@ -64,9 +64,9 @@ class SceneReader {
   void read_doors(const Field& field, Workplace& workplace);
   void read_survey(const Field& field);
   void read_ahead(const Field& field);
-  void read_fouling(const Field& field);
+  void read_fouling(const Fields& keys);
   void read_growing(const Field& field);
-  void read_animal_ahead(const Field& field);
+  void read_animal_ahead(const Field& item);
   // Nothing after a mistake. A body that fits nowhere is a slip of the unit.
   std::optional<std::pair<double, double>> read_body_size(const Field& field) const;
 
@@ -90,7 +90,7 @@ class SceneReader {
   Scene scene_;
   MonthsAhead ahead_;
   MaterialPool materials_;
-  NameList reading_names_, lamp_names_, solid_names_, box_names_, workplace_names_;
+  NameList reading_names_, lamp_names_, solid_names_, box_names_, workplace_names_, size_names_;
   std::map<std::string, std::shared_ptr<const Fixture>> fixtures_;  // null: wrong, and reported
   std::vector<Field> day_wants_;                                    // wants on quantities summed over the day
   std::vector<Field> lamp_fields_;                                  // beside scene_.lamps
