@@ -78,7 +78,8 @@ int run(const Arguments& arguments, const CommonOptions& options) {
     put(terminal_summary(survey));
     put("\n" + item("Report", (folder / "report.html").string() + " (open it in a browser)"));
     put(item("Maps", (folder / "maps").string() + "/"));
-    put(item("Figures", (folder / "readings.json").string() + ", readings.csv and grid.csv beside it"));
+    put(item("Figures", (folder / "readings.json").string() +
+                            ", readings.csv, grid.csv, spectra.csv and vtk/ beside it"));
     put(item("Meter sheet", (folder / "meter-sheet.txt").string() + " to print, meter-sheet.csv to fill in"));
   }
   return survey.verdict == WholeVerdict::met ? kAllMet : kNotAllMet;
@@ -100,8 +101,9 @@ Run declare_survey(CLI::App& app) {
       "  boughlight survey my-cage.yaml --json | jq .verdict\n"
       "\n"
       "Writes report.html, readings.json, readings.csv, day.csv, grid.csv,\n"
-      "meter-sheet.txt and .csv and maps/*.png. The exit code is 0 when every want,\n"
-      "need, zone want and 'never' is met, 1 when any is not.");
+      "spectra.csv, meter-sheet.txt and .csv, maps/*.png, and vtk/* for ParaView. The\n"
+      "exit code is 0 when every want, need, zone want and 'never' is met, 1 when any\n"
+      "is not.");
   return [arguments](const CommonOptions& options) { return run(*arguments, options); };
 }
 
