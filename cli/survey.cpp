@@ -11,6 +11,7 @@
 #include "commands.h"
 #include "report/write.h"
 #include "scene/load.h"
+#include "survey.h"
 #include "terminal.h"
 
 namespace boughlight::cli {
@@ -53,11 +54,12 @@ std::string effort_text(const Survey& survey) {
                      survey.effort.seconds);
 }
 
-int run(const Arguments& arguments, const CommonOptions& options) {
-  Scene scene = load_scene(arguments.scene);
+}  // namespace
+
+int survey_scene(const fs::path& file, const fs::path& given_folder, const CommonOptions& options) {
+  Scene scene = load_scene(file);
   options.apply_to(scene.survey);
-  const fs::path folder =
-      arguments.folder.empty() ? default_folder(arguments.scene) : fs::path(arguments.folder);
+  const fs::path folder = given_folder.empty() ? default_folder(file) : given_folder;
   require_writable(folder);
 
   Progress progress(!options.quiet);
@@ -85,8 +87,6 @@ int run(const Arguments& arguments, const CommonOptions& options) {
   return survey.verdict == WholeVerdict::met ? kAllMet : kNotAllMet;
 }
 
-}  // namespace
-
 Run declare_survey(CLI::App& app) {
   auto arguments = std::make_shared<Arguments>();
   app.add_option("SCENE", arguments->scene, "The scene file (YAML)")->required();
@@ -104,7 +104,9 @@ Run declare_survey(CLI::App& app) {
       "spectra.csv, meter-sheet.txt and .csv, maps/*.png, and vtk/* for ParaView. The\n"
       "exit code is 0 when every want, need, zone want and 'never' is met, 1 when any\n"
       "is not.");
-  return [arguments](const CommonOptions& options) { return run(*arguments, options); };
+  return [arguments](const CommonOptions& options) {
+    return survey_scene(arguments->scene, arguments->folder, options);
+  };
 }
 
 }  // namespace boughlight::cli
