@@ -6,6 +6,8 @@ namespace boughlight::cli {
 
 Run declare_survey(CLI::App& app);
 Run declare_check(CLI::App& app);
+Run declare_place(CLI::App& app);
+Run declare_window(CLI::App& app);
 Run declare_library(CLI::App& app);
 Run declare_fixture(CLI::App& app);
 Run declare_new(CLI::App& app);
@@ -17,6 +19,8 @@ std::span<const Command> commands() {
   static constexpr std::array kCommands = {
       Command{"survey", "Work out the light in a scene and judge every want", declare_survey},
       Command{"check", "Read a scene, report every mistake, and list what it holds", declare_check},
+      Command{"place", "Where over the top a lamp may hang, with its slack in cm", declare_place},
+      Command{"window", "How strong a lamp may be, how high, how deep the perch", declare_window},
       Command{"library", "List the lamps and materials that a scene can name", declare_library},
       Command{"fixture", "Show one lamp: spectrum, beam, readings by distance", declare_fixture},
       Command{"new", "Write a commented scene to start from", declare_new},
