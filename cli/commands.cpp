@@ -8,6 +8,8 @@ Run declare_survey(CLI::App& app);
 Run declare_check(CLI::App& app);
 Run declare_place(CLI::App& app);
 Run declare_window(CLI::App& app);
+Run declare_compare(CLI::App& app);
+Run declare_outlook(CLI::App& app);
 Run declare_library(CLI::App& app);
 Run declare_fixture(CLI::App& app);
 Run declare_new(CLI::App& app);
@@ -21,6 +23,8 @@ std::span<const Command> commands() {
       Command{"check", "Read a scene, report every mistake, and list what it holds", declare_check},
       Command{"place", "Where over the top a lamp may hang, with its slack in cm", declare_place},
       Command{"window", "How strong a lamp may be, how high, how deep the perch", declare_window},
+      Command{"compare", "Hold one layout against another: what got better or worse", declare_compare},
+      Command{"outlook", "The months ahead: growth, ageing, dust; what fails when", declare_outlook},
       Command{"library", "List the lamps and materials that a scene can name", declare_library},
       Command{"fixture", "Show one lamp: spectrum, beam, readings by distance", declare_fixture},
       Command{"new", "Write a commented scene to start from", declare_new},

@@ -13,63 +13,8 @@ namespace {
 // One case before it is judged.
 struct Change {
   FailureCase about;
-  std::vector<QuantityBins> outputs;  // by source
-  DayOutputs day_outputs;
-  std::optional<std::size_t> mesh_off;  // index in mesh_materials()
-  double mesh_factor = 1;               // on every layer of every mesh
+  Reweighing how;
 };
-
-// How a change scales one source's light at a spot: what comes straight, and the rest.
-struct Scale {
-  double straight = 1, rest = 1;
-};
-
-Scale scale_of(const Change& change, const Spot& spot, std::size_t source, const SpectralD& weights) {
-  Scale scale;
-  if (source >= spot.light.size()) return scale;
-  const StraightLight& light = spot.light[source];
-  const double open = light.open.weigh(weights);
-  if (change.mesh_off) {
-    const MeshWay& way = light.meshes[*change.mesh_off];
-    scale.rest *= way.gain_without_one;
-    scale.straight *= open > 0 ? way.open_without_one.weigh(weights) / open : way.gain_without_one;
-  }
-  if (change.mesh_factor != 1)
-    for (const MeshWay& way : light.meshes) {
-      const double layers = open > 0 ? way.open_crossings.weigh(weights) / open : way.crossings;
-      scale.straight *= std::pow(change.mesh_factor, layers);
-      scale.rest *= std::pow(change.mesh_factor, way.crossings);
-    }
-  return scale;
-}
-
-Figure figure_in(const Change& change, const TracedSpot& at, Quantity quantity) {
-  const Response& response = *at.response;
-  const std::vector<SpectralD> weights = quantity_weights(quantity, change.outputs, change.day_outputs);
-  std::vector<double> values(kReplicates, 0.0);
-  for (std::size_t source = 0; source < response.sources; ++source) {
-    const Scale scale = scale_of(change, *at.spot, source, weights[source]);
-    for (int replicate = 0; replicate < kReplicates; ++replicate) {
-      const std::size_t i = response.at(replicate, source);
-      values[static_cast<std::size_t>(replicate)] +=
-          scale.straight * (response.direct[i].cast<double>() * weights[source]).sum() +
-          scale.rest * (response.indirect[i].cast<double>() * weights[source]).sum();
-    }
-  }
-  return figure_of(values);
-}
-
-std::vector<double> irradiance_by_source(const Change& change, const Spot& spot) {
-  const std::vector<SpectralD> weights =
-      quantity_weights(Quantity::irradiance, change.outputs, change.day_outputs);
-  std::vector<double> values;
-  for (std::size_t source = 0; source < weights.size(); ++source) {
-    const Scale scale = scale_of(change, spot, source, weights[source]);
-    values.push_back(scale.straight * spot.straight_value(weights, source) +
-                     scale.rest * spot.rest_value(weights, source));
-  }
-  return values;
-}
 
 // --- the cases
 
@@ -78,7 +23,7 @@ class Cases {
   explicit Cases(const Setting& setting) : setting_(setting) {}
 
   Change& add(const std::string& kind, const std::string& name, const std::string& text) {
-    list_.push_back({{kind, name, text, {}, {}, {}}, setting_.outputs, setting_.day_outputs, {}, 1});
+    list_.push_back({{kind, name, text, {}, {}, {}}, {setting_.outputs, setting_.day_outputs, {}, {}}});
     return list_.back();
   }
   // A case that changes lamps.
@@ -88,8 +33,8 @@ class Cases {
     Scene changed = setting_.scene;
     for (Lamp& lamp : changed.lamps) edit(lamp);
     Change& change = add(kind, name, text);
-    change.outputs = source_outputs(changed, Power::as_declared);
-    change.day_outputs = boughlight::day_outputs(changed, Power::as_declared);
+    change.how.outputs = source_outputs(changed, Power::as_declared);
+    change.how.day_outputs = boughlight::day_outputs(changed, Power::as_declared);
   }
   std::vector<Change>& list() { return list_; }
 
@@ -130,13 +75,13 @@ std::vector<Change> changes_of(const Setting& setting) {
   const std::vector<int> meshes = mesh_materials(setting.field.world());
   for (std::size_t mesh = 0; mesh < meshes.size(); ++mesh) {
     const std::string& name = scene.materials[static_cast<std::size_t>(meshes[mesh])].name;
-    cases.add("mesh-off", name, fmt::format("one layer of '{}' is taken off", name)).mesh_off = mesh;
+    cases.add("mesh-off", name, fmt::format("one layer of '{}' is taken off", name)).how.mesh_off = mesh;
   }
   if (!meshes.empty())
     cases
         .add("dusty-mesh", "",
              fmt::format("dust leaves {:.0f} % of what the meshes let through", 100 * kDustyMesh))
-        .mesh_factor = kDustyMesh;
+        .how.mesh_factors.assign(meshes.size(), kDustyMesh);
   const auto add_air = [&](const char* kind, const std::optional<double>& air_c) {
     if (air_c)
       cases.add(kind, "", fmt::format("the room is at {} deg C", print_number(*air_c))).about.air_c = air_c;
@@ -174,7 +119,7 @@ void judge_never(const Survey& survey, const Change& change, const std::vector<T
     if (!place->limit) continue;
     Figure most;
     for (const TracedSpot& at : hottest) {
-      const Figure figure = figure_in(change, at, place->quantity);
+      const Figure figure = reweighed(change.how, at, place->quantity);
       if (figure.value > most.value) most = figure;
     }
     judge_want({place->quantity, {std::nullopt, place->limit}, {}}, place->verdict.value_or(Verdict::met), "",
@@ -186,14 +131,10 @@ void judge_never(const Survey& survey, const Change& change, const std::vector<T
 bool matters(const Setting& setting, const Survey& survey, const Change& change,
              const std::vector<TracedSpot>& readings, const std::vector<TracedSpot>& hottest) {
   constexpr double kTouched = 0.01;
-  Change declared = change;
-  declared.outputs = setting.outputs;
-  declared.day_outputs = setting.day_outputs;
-  declared.mesh_off.reset();
-  declared.mesh_factor = 1;
+  const Reweighing declared{setting.outputs, setting.day_outputs, {}, {}};
   const auto touched = [&](const TracedSpot& at, Quantity quantity) {
-    const double before = figure_in(declared, at, quantity).value;
-    return std::abs(figure_in(change, at, quantity).value - before) > kTouched * before;
+    const double before = reweighed(declared, at, quantity).value;
+    return std::abs(reweighed(change.how, at, quantity).value - before) > kTouched * before;
   };
   for (std::size_t i = 0; i < readings.size(); ++i)
     for (const WantResult& want : survey.readings[i].wants)
@@ -215,14 +156,14 @@ std::vector<FailureCase> failure_cases(const Setting& setting, const Survey& sur
                                        const std::vector<TracedSpot>& hottest) {
   std::vector<FailureCase> cases;
   for (Change& change : changes_of(setting)) {
-    if (change.mesh_off && !matters(setting, survey, change, readings, hottest)) continue;
+    if (change.how.mesh_off && !matters(setting, survey, change, readings, hottest)) continue;
     FailureCase& about = change.about;
     judge_never(survey, change, hottest, about.breaks);
     for (std::size_t i = 0; i < readings.size(); ++i) {
-      about.irradiance_w_m2.push_back(irradiance_by_source(change, *readings[i].spot));
+      about.irradiance_w_m2.push_back(reweighed_irradiance(change.how, *readings[i].spot));
       for (const WantResult& want : survey.readings[i].wants)
         judge_want(want.want, want.verdict, survey.readings[i].name,
-                   figure_in(change, readings[i], want.want.quantity), about.breaks);
+                   reweighed(change.how, readings[i], want.want.quantity), about.breaks);
     }
     std::stable_sort(about.breaks.begin(), about.breaks.end(),
                      [](const BrokenLimit& a, const BrokenLimit& b) {

@@ -3,15 +3,9 @@
 #pragma once
 
 #include "assess/results.h"
-#include "assess/spot.h"
+#include "assess/reweigh.h"
 
 namespace boughlight {
-
-// A place to judge, with the response that its figures are weighed from.
-struct TracedSpot {
-  const Response* response = nullptr;
-  const Spot* spot = nullptr;
-};
 
 // What a dusty mesh still lets through, as a share of what it did clean: common practice, that lamps and
 // screens are seen to when a perch reads less than 70 % of its first reading. Keepers report far worse: a

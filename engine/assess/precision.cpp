@@ -4,6 +4,7 @@
 #include <bit>
 #include <cmath>
 
+#include "assess/efforts.h"
 #include "assess/judge.h"
 
 namespace boughlight {
@@ -79,6 +80,21 @@ Figure weigh(const std::vector<Spectral>& part, const Response& response,
 
 Figure weigh_facing(const Response& response, const std::vector<SpectralD>& weights) {
   return figure_of(replicate_values({&response.direct, &response.indirect}, response, weights));
+}
+
+std::vector<GatherEffort> efforts_for(const LightField& field, const std::vector<Task>& tasks,
+                                      double tolerance, std::uint32_t most, RayCount& spent) {
+  std::vector<Receiver> receivers;
+  for (const Task& task : tasks) receivers.push_back(task.receiver);
+  for (Receiver& receiver : receivers) receiver.id = mix64(receiver.id, 0);
+  const std::vector<Response> pilots = gather(field, receivers, std::vector(tasks.size(), kPilot));
+  std::vector<GatherEffort> efforts;
+  for (std::size_t i = 0; i < tasks.size(); ++i) {
+    spent += pilots[i].rays;
+    const GatherEffort effort = plan(tasks[i], pilots[i], kPilot, tolerance, field.lamp_count());
+    efforts.push_back({std::min(effort.direct, most), std::min(effort.paths, most)});
+  }
+  return efforts;
 }
 
 std::vector<Response> gather_to_tolerance(const LightField& field, const std::vector<Task>& tasks,

@@ -26,7 +26,7 @@ std::string limit_text(const MapLimit& limit) {
 Rect draw_colour_bar(Canvas& canvas, const Spot& corner, const ColourScale& scale) {
   const Rect bar{corner.x, corner.y, corner.x + kBarWidth, corner.y + kBarHeight};
   for (int y = static_cast<int>(bar.y0); y < static_cast<int>(bar.y1); ++y) {
-    const Rgb colour = ramp_colour((bar.y1 - 0.5 - y) / kBarHeight);
+    const Rgb colour = scale.colour_at((bar.y1 - 0.5 - y) / kBarHeight);
     for (int x = static_cast<int>(bar.x0); x < static_cast<int>(bar.x1); ++x) canvas.set(x, y, colour);
   }
   canvas.stroke(closed(rect_path(bar)), {1, kInk});
@@ -35,8 +35,12 @@ Rect draw_colour_bar(Canvas& canvas, const Spot& corner, const ColourScale& scal
     canvas.stroke({{bar.x1, y}, {bar.x1 + 6, y}}, {1.2, kInk});
     canvas.stroke({{bar.x0, y}, {bar.x1, y}}, {1, thin_line_colour(scale, tick), 0.6});
     const bool lowest = scale.spacing == Spacing::logarithmic && tick <= scale.low * (1 + 1e-9);
-    canvas.text({bar.x1 + 10, y - text_height(kSmallSize) / 2}, (lowest ? "≤ " : "") + tick_text(tick),
-                {kSmallSize, kInk});
+    std::string text = (lowest ? "≤ " : "") + tick_text(tick);
+    if (scale.spacing == Spacing::change) {
+      const bool last = std::abs(tick) >= scale.high * (1 - 1e-9);
+      text = (!last ? "" : tick > 0 ? "≥ " : "≤ ") + signed_tick_text(tick);
+    }
+    canvas.text({bar.x1 + 10, y - text_height(kSmallSize) / 2}, text, {kSmallSize, kInk});
   }
   return bar;
 }
@@ -61,8 +65,11 @@ double legend_height(std::size_t limits, std::size_t signs) {
 Rect draw_legend(Canvas& canvas, const Spot& corner, const Legend& legend) {
   const std::string unit = pretty_unit(legend.quantity);
   canvas.text(corner, unit.empty() ? "UV index (no unit)" : unit, {kCaptionSize, kInk});
-  const bool logarithmic = legend.scale.spacing == Spacing::logarithmic;
-  canvas.text({corner.x, corner.y + 19}, logarithmic ? "logarithmic scale" : "linear scale",
+  const Spacing spacing = legend.scale.spacing;
+  canvas.text({corner.x, corner.y + 19},
+              spacing == Spacing::change        ? "second less first, linear"
+              : spacing == Spacing::logarithmic ? "logarithmic scale"
+                                                : "linear scale",
               {kSmallSize, kMuted});
   const Rect bar = draw_colour_bar(canvas, {corner.x, corner.y + kHeading}, legend.scale);
 

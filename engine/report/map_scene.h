@@ -31,6 +31,8 @@ enum class MapSign {
   model,
   far_model,
   crown,
+  rises,
+  falls,
   blocked
 };
 

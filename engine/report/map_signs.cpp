@@ -45,6 +45,13 @@ void draw_hottest_mark(Canvas& canvas, const Spot& spot) {
                {2.6, kInk});
 }
 
+void draw_change_mark(Canvas& canvas, const Spot& spot, bool rises, Rgb colour) {
+  constexpr double kArm = 4;
+  std::vector<Path> arms = {{{spot.x - kArm, spot.y}, {spot.x + kArm, spot.y}}};
+  if (rises) arms.push_back({{spot.x, spot.y - kArm}, {spot.x, spot.y + kArm}});
+  canvas.stroke(arms, {1.5, colour, 0.8});
+}
+
 Stroke wall_stroke(MapSign kind) {
   switch (kind) {
     case MapSign::mesh:
@@ -133,6 +140,10 @@ void draw_sign(Canvas& canvas, MapSign sign, const Spot& spot, double size) {
     case MapSign::crown:
       canvas.stroke(level, crown_stroke());
       break;
+    case MapSign::rises:
+    case MapSign::falls:
+      draw_change_mark(canvas, spot, sign == MapSign::rises, kInk);
+      break;
     case MapSign::blocked:
       draw_hatch(canvas, swatch);
       break;
@@ -175,6 +186,10 @@ std::string sign_name(MapSign sign) {
       return "outline of a model";
     case MapSign::crown:
       return "crown of leaves, cut";
+    case MapSign::rises:
+      return "clearly more";
+    case MapSign::falls:
+      return "clearly less";
     case MapSign::blocked:
       return "no free space";
   }

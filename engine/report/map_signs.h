@@ -11,6 +11,7 @@ void stroke_cased(Canvas& canvas, const std::vector<Path>& paths, const Stroke& 
 void draw_perch_mark(Canvas& canvas, const Spot& spot, bool on_slice);
 void draw_point_mark(Canvas& canvas, const Spot& spot, bool on_slice);
 void draw_hottest_mark(Canvas& canvas, const Spot& spot);
+void draw_change_mark(Canvas& canvas, const Spot& spot, bool rises, Rgb colour);  // a plus or a minus
 Stroke wall_stroke(MapSign kind);  // of wall, mesh, pane and open
 Stroke crown_stroke();
 Stroke far_model_stroke();

@@ -15,6 +15,13 @@ constexpr std::array<OkLab, 5> kStations = {{{0.23, 0.012, -0.118},
                                              {0.79, -0.030, 0.062},
                                              {0.955, -0.008, 0.070}}};
 
+// The same for changes.
+constexpr std::array<OkLab, 5> kChangeStations = {{{0.43, -0.030, -0.125},
+                                                   {0.72, -0.035, -0.075},
+                                                   {0.965, -0.002, 0.004},
+                                                   {0.74, 0.055, 0.110},
+                                                   {0.47, 0.095, 0.090}}};
+
 constexpr int kSteps = 256;  // fewer than the eye can tell apart, and flat enough to pack well
 
 double distance(const OkLab& p, const OkLab& q) {
@@ -27,23 +34,23 @@ double spline(double p0, double p1, double p2, double p3, double t) {
 }
 
 // Through the stations; position from 0 to the number of spans.
-OkLab path(double position) {
-  const int last = static_cast<int>(kStations.size()) - 1;
+OkLab path(const std::array<OkLab, 5>& stations, double position) {
+  const int last = static_cast<int>(stations.size()) - 1;
   const int span = std::clamp(static_cast<int>(position), 0, last - 1);
   const double t = position - span;
-  const auto station = [&](int i) { return kStations[static_cast<std::size_t>(std::clamp(i, 0, last))]; };
+  const auto station = [&](int i) { return stations[static_cast<std::size_t>(std::clamp(i, 0, last))]; };
   const OkLab p0 = station(span - 1), p1 = station(span), p2 = station(span + 1), p3 = station(span + 2);
   return {spline(p0.lightness, p1.lightness, p2.lightness, p3.lightness, t),
           spline(p0.a, p1.a, p2.a, p3.a, t), spline(p0.b, p1.b, p2.b, p3.b, t)};
 }
 
-std::array<Rgb, kSteps> make_ramp() {
+std::array<Rgb, kSteps> make_ramp(const std::array<OkLab, 5>& stations) {
   // Equal steps along the curve's length, so that equal steps of the value look equal.
   constexpr int kFine = 32 * kSteps;
   std::array<double, kFine + 1> length{};
-  const auto position = [](double i) { return i / kFine * (static_cast<double>(kStations.size()) - 1); };
+  const auto position = [&](double i) { return i / kFine * (static_cast<double>(stations.size()) - 1); };
   for (int i = 1; i <= kFine; ++i) {
-    length[i] = length[i - 1] + distance(path(position(i - 1)), path(position(i)));
+    length[i] = length[i - 1] + distance(path(stations, position(i - 1)), path(stations, position(i)));
   }
   std::array<Rgb, kSteps> ramp{};
   int at = 0;
@@ -51,7 +58,7 @@ std::array<Rgb, kSteps> make_ramp() {
     const double goal = length[kFine] * step / (kSteps - 1);
     while (at < kFine - 1 && length[at + 1] < goal) ++at;
     const double between = (goal - length[at]) / (length[at + 1] - length[at]);
-    ramp[step] = to_rgb(path(position(at + between)));
+    ramp[step] = to_rgb(path(stations, position(at + between)));
   }
   return ramp;
 }
@@ -90,9 +97,22 @@ Rgb to_rgb(const OkLab& colour) {
           srgb_from_linear(-0.0041960863 * l - 0.7034186147 * m + 1.7076147010 * s)};
 }
 
-Rgb ramp_colour(double share) {
-  static const std::array<Rgb, kSteps> ramp = make_ramp();
+namespace {
+
+Rgb colour_of(const std::array<Rgb, kSteps>& ramp, double share) {
   return ramp[static_cast<std::size_t>(std::lround(std::clamp(share, 0.0, 1.0) * (kSteps - 1)))];
+}
+
+}  // namespace
+
+Rgb ramp_colour(double share) {
+  static const std::array<Rgb, kSteps> ramp = make_ramp(kStations);
+  return colour_of(ramp, share);
+}
+
+Rgb change_colour(double share) {
+  static const std::array<Rgb, kSteps> ramp = make_ramp(kChangeStations);
+  return colour_of(ramp, share);
 }
 
 }  // namespace boughlight

@@ -35,20 +35,23 @@ constexpr std::array<double, 3> kOneTwoFive = {1, 2, 5};
 std::vector<double> multiples(double step, double low, double high) {
   std::vector<double> ticks;
   const double slack = 1e-9 * (high - low);
-  for (double n = std::ceil((low - slack) / step); n * step <= high + slack; ++n) ticks.push_back(n * step);
+  for (double n = std::ceil((low - slack) / step); n * step <= high + slack; ++n)
+    ticks.push_back(n == 0 ? 0 : n * step);  // no negative zero
   return ticks;
 }
 
 }  // namespace
 
 double ColourScale::share(double value) const {
-  if (spacing == Spacing::linear) return std::clamp((value - low) / (high - low), 0.0, 1.0);
+  if (spacing != Spacing::logarithmic) return std::clamp((value - low) / (high - low), 0.0, 1.0);
   return value <= low ? 0.0 : std::min(1.0, std::log(value / low) / std::log(high / low));
 }
 
 std::vector<double> ColourScale::ticks() const {
   constexpr int kAtMost = 10;
-  if (spacing == Spacing::linear) return nice_ticks(low, high, kAtMost);
+  // Of changes one more, so that both ends have theirs.
+  if (spacing != Spacing::logarithmic)
+    return nice_ticks(low, high, spacing == Spacing::change ? kAtMost + 1 : kAtMost);
   const std::vector<std::vector<double>> leadings = {{1, 2, 5}, {1, 3}, {1}};
   std::vector<double> ticks;
   for (const std::vector<double>& leading : leadings) {
@@ -84,6 +87,18 @@ ColourScale scale_for(std::span<const double> values, std::span<const double> li
   return {Spacing::logarithmic, round_down(low, kOneTwoFive), round_up(greatest, kFine)};
 }
 
+ColourScale change_scale(std::span<const double> changes) {
+  std::vector<double> sizes;
+  for (const double change : changes) sizes.push_back(std::abs(change));
+  std::sort(sizes.begin(), sizes.end());
+  ColourScale scale{Spacing::change, -1, 1};
+  if (sizes.empty() || !(sizes.back() > 0)) return scale;
+  const double most = sizes[(sizes.size() - 1) * 19 / 20];
+  scale.high = round_up(most > 0 ? most : sizes.back(), kOneTwoFive);
+  scale.low = -scale.high;
+  return scale;
+}
+
 std::vector<double> nice_ticks(double low, double high, int at_most) {
   double step = round_up((high - low) / at_most, kOneTwoFive);
   std::vector<double> ticks = multiples(step, low, high);
@@ -96,6 +111,10 @@ std::vector<double> nice_ticks(double low, double high, int at_most) {
 
 std::string tick_text(double value) {
   return print_number(value, 4);
+}
+
+std::string signed_tick_text(double value) {
+  return (value > 0 ? "+" : "") + tick_text(value);
 }
 
 std::string heading_name(Quantity quantity) {

@@ -33,19 +33,29 @@ Rgb to_rgb(const OkLab& colour);
 // colour-vision deficiency.
 Rgb ramp_colour(double share);
 
+// The ramp for changes: blue, through near white in the middle (share 0.5), to orange. Equally dark at both
+// ends, and told apart with any colour-vision deficiency, since blue and yellow are what all of them keep; in
+// grey the two sides look alike, so that a picture in these colours needs a second sign of which is which.
+Rgb change_colour(double share);
+
 // --- scales
 // --------------------------------------------------------------------------------------------------
 
-enum class Spacing { linear, logarithmic };
+// change: linear from -high to high, in the colours for changes; what lies beyond shares the last colour.
+enum class Spacing { linear, logarithmic, change };
 
 // One quantity's values against the ramp.
 struct ColourScale {
   Spacing spacing = Spacing::linear;
-  double low = 0, high = 1;  // low < high; low is 0 when linear and > 0 when logarithmic
+  double low = 0, high = 1;  // low < high; low is 0 when linear, > 0 when logarithmic, -high of changes
 
   double share(double value) const;  // 0 at low, 1 at high, cut outside
-  Rgb colour(double value) const { return ramp_colour(share(value)); }
-  // Round values from low to high, both ends at most included, at most 10.
+  Rgb colour(double value) const { return colour_at(share(value)); }
+  Rgb colour_at(double share) const {
+    return spacing == Spacing::change ? change_colour(share) : ramp_colour(share);
+  }
+  // Round values from low to high, both ends at most included, at most 10; of changes both
+  // included, at most 11.
   std::vector<double> ticks() const;
 };
 
@@ -56,10 +66,16 @@ struct ColourScale {
 // light at all gives 0 to 1.
 ColourScale scale_for(std::span<const double> values, std::span<const double> limits);
 
+// A scale for changes whose ends are round and hold all but the greatest twentieth of `changes` by size: a
+// few places close to a lamp would leave no colour for the others. No change at all gives -1 to 1.
+ColourScale change_scale(std::span<const double> changes);
+
 // Multiples of 1, 2 or 5 times a power of ten within [low, high], at most `at_most` (>= 2) of them.
 std::vector<double> nice_ticks(double low, double high, int at_most);
 // A round number without needless zeros, for ticks: "0.5", "150", "20 000".
 std::string tick_text(double value);
+// The same with its sign: "+0.5", "-150", "0".
+std::string signed_tick_text(double value);
 
 // --- names
 // ---------------------------------------------------------------------------------------------------

@@ -117,7 +117,13 @@ std::vector<Slice> slices_of(const Survey& survey) {
   return slices;
 }
 
-SliceField::SliceField(const Survey& survey, Quantity quantity, const Slice& slice) {
+SliceField::SliceField(const Survey& survey, Quantity quantity, const Slice& slice)
+    : SliceField(
+          survey, [quantity](const Cell& cell) { return cell.up[static_cast<std::size_t>(quantity)].value; },
+          slice) {}
+
+SliceField::SliceField(const Survey& survey, const std::function<double(const Cell&)>& value,
+                       const Slice& slice) {
   const auto [u_axis, v_axis, n_axis] = axes(slice.view);
   for (const GridBox& box : survey.grid) {
     const std::optional<int> layer = layer_at(box, n_axis, slice.at);
@@ -138,7 +144,7 @@ SliceField::SliceField(const Survey& survey, Quantity quantity, const Slice& sli
         index[static_cast<std::size_t>(n_axis)] = *layer;
         const int row = index[1] + box.count[1] * index[2];
         const Cell& cell = survey.cells[box.first + static_cast<std::size_t>(index[0] + box.count[0] * row)];
-        patch.value.push_back(cell.up[static_cast<std::size_t>(quantity)].value);
+        patch.value.push_back(value(cell));
         patch.free.push_back(cell.free_share > 0);
       }
     }

@@ -1,6 +1,7 @@
 // Flat cuts through the enclosure, and a quantity's values on them.
 #pragma once
 
+#include <functional>
 #include <optional>
 #include <string>
 #include <vector>
@@ -50,6 +51,8 @@ struct SlicePatch {
 class SliceField {
  public:
   SliceField(const Survey& survey, Quantity quantity, const Slice& slice);
+  // The same of anything else that cells have (>= 0).
+  SliceField(const Survey& survey, const std::function<double(const Cell&)>& value, const Slice& slice);
 
   const std::vector<SlicePatch>& patches() const { return patches_; }
   bool inside(double u, double v) const { return patch_at(u, v) != nullptr; }

@@ -20,6 +20,7 @@ extern const Mapping scene;
 extern const Mapping box, faces, branch, board, model, plant, crown, leaf, perch, point;
 extern const Mapping animal, body, animal_size, zones, zone_shares;
 extern const Mapping lamp, over, room, doubt, air, workplace, survey;
+extern const Mapping outlook, growing, animal_ahead;
 
 // A lamp's file.
 extern const Mapping fixture;

@@ -91,6 +91,12 @@ const Mapping scene{
               "spacing, tolerance and seed",
               {mapping_form(survey)},
               {},
+              "as each of its fields says"},
+             {"outlook",
+              false,
+              "the months ahead: growth and fouling",
+              {mapping_form(outlook)},
+              {},
               "as each of its fields says"}}};
 
 const Mapping box{

@@ -5,6 +5,7 @@
 #include "scene/fixture_file.h"
 #include "scene/library.h"
 #include "scene/materials.h"
+#include "scene/months_ahead.h"
 #include "scene/ranges.h"
 #include "scene/scene_reader.h"
 
@@ -26,13 +27,18 @@ std::string length_unit_of(const YamlNode& root) {
 }  // namespace
 
 Scene load_scene(const std::filesystem::path& file) {
+  return load_scene_ahead(file).scene;
+}
+
+SceneAhead load_scene_ahead(const std::filesystem::path& file) {
   Problems problems;
   const auto document = open_document(file, "", problems);
   problems.throw_if_any();
   document->length_unit = length_unit_of(document->root);
-  Scene scene = SceneReader(*document, problems).read();
+  SceneReader reader(*document, problems);
+  Scene scene = reader.read();
   problems.throw_if_any();
-  return scene;
+  return {std::move(scene), reader.ahead()};
 }
 
 std::shared_ptr<const Fixture> load_fixture(const std::string& name_or_path,

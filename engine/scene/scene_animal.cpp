@@ -9,15 +9,12 @@
 
 namespace boughlight {
 
-namespace {
-
-// Nothing after a mistake. A body that fits nowhere is a slip of the unit.
-std::optional<std::pair<double, double>> read_body(const Field& field, const Scene& scene) {
+std::optional<std::pair<double, double>> SceneReader::read_body_size(const Field& field) const {
   const Fields keys(field, format::body);
   const auto length = keys.number("length"), height = keys.number("height");
   if (!length || !height) return std::nullopt;
   Eigen::AlignedBox3d all;
-  for (const Box& box : scene.boxes) all.extend(box.corner), all.extend(box.far_corner());
+  for (const Box& box : scene_.boxes) all.extend(box.corner), all.extend(box.far_corner());
   if (!all.isEmpty() && *length > all.diagonal().norm()) {
     keys.get("length")->fail(
         fmt::format("a body of {} cm fits nowhere: the enclosure is {} cm from corner to corner",
@@ -27,13 +24,11 @@ std::optional<std::pair<double, double>> read_body(const Field& field, const Sce
   return std::pair(*length, *height);
 }
 
-}  // namespace
-
 void SceneReader::read_animal(const Field& field) {
   const Fields keys(field, format::animal);
   Animal animal;
   animal.back = keys.number("back").value_or(0);
-  if (const auto body = keys.get("body")) animal.body = read_body(*body, scene_);
+  if (const auto body = keys.get("body")) animal.body = read_body_size(*body);
   for (const Field& item : keys.list("sizes")) read_size(item, animal);
   const auto wants = [&](std::string_view key, WantRules rules) {
     const auto limits = keys.get(key);
@@ -59,7 +54,7 @@ void SceneReader::read_size(const Field& item, Animal& animal) {
   size.name = item_name(keys, size_names_);
   const auto back = keys.number("back");
   size.back = back.value_or(0);
-  if (const auto body = keys.get("body")) size.body = read_body(*body, scene_);
+  if (const auto body = keys.get("body")) size.body = read_body_size(*body);
   if (back && size.back == animal.back && size.body == animal.body)
     item.fail(
         fmt::format("the size '{}' is the animal as it is declared: give it another 'back' or 'body', "

@@ -60,6 +60,7 @@ Scene SceneReader::read() {
   section("air", &SceneReader::read_air);
   section("workplaces", &SceneReader::read_workplaces);
   section("survey", &SceneReader::read_survey);
+  section("outlook", &SceneReader::read_ahead);
   check_perches();
   check_models();
   check_bodies();

@@ -9,6 +9,7 @@
 #include "scene/limits.h"
 #include "scene/materials.h"
 #include "scene/model.h"
+#include "scene/months_ahead.h"
 
 namespace boughlight {
 
@@ -21,6 +22,8 @@ class SceneReader {
 
   // Reports every mistake to `problems`; the scene is whole only if there were none.
   Scene read();
+  // What lies ahead of the scene that was read.
+  const MonthsAhead& ahead() const { return ahead_; }
 
  private:
   // Names that share one list in the results, so that none may stand twice.
@@ -60,6 +63,12 @@ class SceneReader {
   void read_workplaces(const Field& field);
   void read_doors(const Field& field, Workplace& workplace);
   void read_survey(const Field& field);
+  void read_ahead(const Field& field);
+  void read_fouling(const Fields& keys);
+  void read_growing(const Field& field);
+  void read_animal_ahead(const Field& item);
+  // Nothing after a mistake. A body that fits nowhere is a slip of the unit.
+  std::optional<std::pair<double, double>> read_body_size(const Field& field) const;
 
   // Rules between sections, once all are read.
   void check_perches();
@@ -79,6 +88,7 @@ class SceneReader {
   const Document& document_;
   Problems& problems_;
   Scene scene_;
+  MonthsAhead ahead_;
   MaterialPool materials_;
   NameList reading_names_, lamp_names_, solid_names_, box_names_, workplace_names_, size_names_;
   std::map<std::string, std::shared_ptr<const Fixture>> fixtures_;  // null: wrong, and reported

@@ -1,19 +1,27 @@
 // Surveys for the other tests: the demo scene; a small one with lamps as declared and the same with a lamp dimmed; one
 // whose names would break a careless page.
 import {execFileSync} from "node:child_process";
-import {mkdirSync, rmSync, writeFileSync} from "node:fs";
+import {mkdirSync, readdirSync, renameSync, rmSync, writeFileSync} from "node:fs";
 import {join} from "node:path";
 import {HOSTILE_NAMES} from "./hostile_names.mjs";
 
 const {BOUGHLIGHT_PROGRAM: program, BOUGHLIGHT_SOURCE: source, BOUGHLIGHT_REPORTS: folder} = process.env;
 
-function survey(scene, name) {
+function run(...call) {
   try {
-    execFileSync(program, ["survey", scene, "-o", join(folder, name), "--quiet"], {stdio: ["ignore", "inherit", "inherit"]});
+    execFileSync(program, [...call, "--quiet"], {stdio: ["ignore", "inherit", "inherit"]});
   } catch (error) {
-    // 1 is a survey all the same: not every want is met.
+    // 1 is a result all the same: not every want is met.
     if (error.status !== 1) throw error;
   }
+}
+const survey = (scene, name) => run("survey", scene, "-o", join(folder, name));
+
+// The page of a planning command, where openReport() looks for it.
+function plan(name, command, ...call) {
+  const to = join(folder, name);
+  run(command, ...call, "-o", to);
+  renameSync(join(to, readdirSync(to).find((file) => file.endsWith(".html"))), join(to, "report.html"));
 }
 
 // A tube, a filament and a leafy corner that filters it, in a small box; hours for all.
@@ -78,3 +86,5 @@ for (const [name, text] of Object.entries({
   writeFileSync(join(folder, `${name}.yaml`), text);
   survey(join(folder, `${name}.yaml`), name);
 }
+plan("place", "place", join(folder, "closet.yaml"), "tube", "--gaps", "14,20", "--step", "8");
+plan("place-hostile", "place", join(folder, "hostile.yaml"), lamp, "--gaps", "6,10", "--step", "4");

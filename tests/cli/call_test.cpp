@@ -68,8 +68,8 @@ TEST(Call, AnUnknownCommandIsAnsweredWithTheNearest) {
   expect_wrong_call({"surve", "x.yaml"}, "there is no command 'surve' (did you mean 'survey'?)");
   expect_wrong_call(
       {"zzzzzz"},
-      "there is no command 'zzzzzz'; there are survey, check, place, window, library, fixture, new, schema, "
-      "reference or completion");
+      "there is no command 'zzzzzz'; there are survey, check, place, window, compare, outlook, library, "
+      "fixture, new, schema, reference or completion");
 }
 
 TEST(Call, UnknownOptionsAndTooManyNamesAreWrong) {

@@ -25,8 +25,10 @@ function figureChart(page, figure, months, k) {
 
 export function monthsSection(page) {
   const {findings, words} = page, {months, figures} = findings;
-  const asked = figures.filter((figure) => figure.verdicts), id = freshId("month");
-  const body = el("div", {class: "chart-row"}), said = el("output", {for: id, class: "num"}), states = el("ul", {class: "facts", role: "status"});
+  // What fails first comes first.
+  const soonest = ({fails}) => fails?.month ?? Infinity;
+  const asked = figures.filter((figure) => figure.verdicts).sort((a, b) => (soonest(a) < soonest(b) ? -1 : soonest(a) > soonest(b) ? 1 : 0)), id = freshId("month");
+  const body = el("div", {class: "chart-row"}), said = el("output", {for: id, class: "num"}), states = el("div", {role: "status"});
   let k = 0;
   const slider = el("input", {type: "range", id, min: 0, max: months.length - 1, step: 1, value: 0, on: {input: () => { k = Number(slider.value); update(); }}});
   const element = el("section", {id: "months", "aria-labelledby": "months-title"},
@@ -39,11 +41,11 @@ export function monthsSection(page) {
     said.textContent = text;
     slider.setAttribute("aria-valuetext", text);
     const off = asked.filter(({verdicts}) => statusOf(verdicts[k]) === "bad").length;
-    show(states,
+    show(states, el("ul", {class: "facts"},
       el("li", {}, sign(off ? "bad" : "good", null), el("strong", {}, off ? `${off} of ${asked.length} not as wanted ${text}.` : `All as wanted ${text}.`)),
-      (findings.plants ?? []).map(({name, growth}) => el("li", {}, named(name, 40), k === 0 ? ": its crown as it is." : `: its crown ${number(growth[k] / growth[0])} times as wide as today.`)),
+      (findings.plants ?? []).filter(({growth}) => growth.some((one) => one !== growth[0])).map(({name, growth}) => el("li", {}, named(name, 40), k === 0 ? ": its crown as it is." : `: its crown ${number(growth[k] / growth[0])} times as wide as today.`)),
       (findings.lamps ?? []).filter(({output}) => output.some((share) => share < 0.995)).map(({name, output}) =>
-        el("li", {}, named(name, 40), ` gives ${percent(output[k])} of what it gives today.`)));
+        el("li", {}, named(name, 40), ` gives ${percent(output[k])} of what it gives today.`))));
     show(body, asked.map((figure) => el("figure", {class: "chart-block", "data-name": nameOf(figure), "data-quantity": figure.quantity},
       el("figcaption", {}, sign(statusOf(figure.verdicts[k])), named(nameOf(figure), 40), ": ",
         el("span", {"data-value": figure.values[k]}, words.figure(figure.quantity, figure.values[k]))),

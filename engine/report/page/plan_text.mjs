@@ -2,7 +2,9 @@
 import {el} from "./dom.mjs";
 import {sign} from "./sign.mjs";
 
-const isItem = (line) => /^ {2}[-!] /.test(line), goesOn = (line) => /^ {4}\S/.test(line);
+const isItem = (line) => /^ {2}[-!?+=] /.test(line), goesOn = (line) => /^ {4}\S/.test(line);
+
+const BULLET_SIGNS = {"!": "bad", "?": "unsure"};  // others stand without one
 
 // Items, paragraphs and columns, each with the lines that go with it.
 function runsOfLines(lines) {
@@ -27,7 +29,7 @@ function runElement(run) {
   const joined = (lines) => lines.map((line) => line.trim()).join(" ");
   if (run.kind === "list")
     return el("ul", {class: "facts"}, run.items.map(([first, ...rest]) =>
-      el("li", {}, first[2] === "!" ? sign("bad") : "", joined([first.slice(4), ...rest]))));
+      el("li", {}, BULLET_SIGNS[first[2]] ? sign(BULLET_SIGNS[first[2]]) : "", joined([first.slice(4), ...rest]))));
   // What is set in columns keeps them.
   if (run.lines.some((line) => /\S {3,}\S/.test(line))) return el("pre", {class: "columns", tabindex: "0"}, run.lines.join("\n"));
   return el("p", {}, joined(run.lines));
