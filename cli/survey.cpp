@@ -12,10 +12,13 @@
 #include "report/write.h"
 #include "results_folder.h"
 #include "scene/load.h"
+#include "survey.h"
 #include "terminal.h"
 
 namespace boughlight::cli {
 namespace {
+
+namespace fs = std::filesystem;
 
 struct Arguments {
   std::string scene;
@@ -28,10 +31,12 @@ std::string effort_text(const Survey& survey) {
                      survey.effort.seconds);
 }
 
-int run(const Arguments& arguments, const CommonOptions& options) {
-  Scene scene = load_scene(arguments.scene);
+}  // namespace
+
+int survey_scene(const fs::path& file, const fs::path& given_folder, const CommonOptions& options) {
+  Scene scene = load_scene(file);
   options.apply_to(scene.survey);
-  const std::filesystem::path folder = results_folder(arguments.folder, arguments.scene);
+  const fs::path folder = results_folder(given_folder.string(), file.string());
 
   Progress progress(!options.quiet);
   SurveyControl control;
@@ -53,13 +58,12 @@ int run(const Arguments& arguments, const CommonOptions& options) {
     put(terminal_summary(survey));
     put("\n" + item("Report", (folder / "report.html").string() + " (open it in a browser)"));
     put(item("Maps", (folder / "maps").string() + "/"));
-    put(item("Figures", (folder / "readings.json").string() + ", readings.csv and grid.csv beside it"));
+    put(item("Figures", (folder / "readings.json").string() +
+                            ", readings.csv, grid.csv, spectra.csv and vtk/ beside it"));
     put(item("Meter sheet", (folder / "meter-sheet.txt").string() + " to print, meter-sheet.csv to fill in"));
   }
   return survey.verdict == WholeVerdict::met ? kAllMet : kNotAllMet;
 }
-
-}  // namespace
 
 Run declare_survey(CLI::App& app) {
   auto arguments = std::make_shared<Arguments>();
@@ -75,9 +79,12 @@ Run declare_survey(CLI::App& app) {
       "  boughlight survey my-cage.yaml --json | jq .verdict\n"
       "\n"
       "Writes report.html, readings.json, readings.csv, day.csv, grid.csv,\n"
-      "meter-sheet.txt and .csv and maps/*.png. The exit code is 0 when every want,\n"
-      "need, zone want and 'never' is met, 1 when any is not.");
-  return [arguments](const CommonOptions& options) { return run(*arguments, options); };
+      "spectra.csv, meter-sheet.txt and .csv, maps/*.png, and vtk/* for ParaView. The\n"
+      "exit code is 0 when every want, need, zone want and 'never' is met, 1 when any\n"
+      "is not.");
+  return [arguments](const CommonOptions& options) {
+    return survey_scene(arguments->scene, arguments->folder, options);
+  };
 }
 
 }  // namespace boughlight::cli

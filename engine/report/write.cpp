@@ -8,6 +8,7 @@
 #include "report/map.h"
 #include "report/meter_sheet.h"
 #include "report/staging.h"
+#include "report/vtk.h"
 
 namespace boughlight {
 namespace {
@@ -25,16 +26,16 @@ void keep_filled(const fs::path& sheet) {
                       error.message());
 }
 
-// Maps of an earlier run at levels that no longer matter would be taken for part of this one.
-void remove_stale_maps(const fs::path& folder, const std::vector<MapFile>& maps) {
+// Maps of an earlier run at levels that no longer matter would be taken for part of this one; `ours` knows
+// such names.
+template <class Ours>
+void remove_stale(const fs::path& folder, const std::vector<std::string>& written, const Ours& ours) {
   std::error_code error;
   std::vector<fs::path> stale;
   for (fs::directory_iterator entry(folder, error), end; !error && entry != end; entry.increment(error)) {
     const std::string name = entry->path().filename().string();
-    const bool current =
-        std::any_of(maps.begin(), maps.end(), [&](const MapFile& map) { return map.name == name; });
-    if (!current && (is_map_file_name(name) || name == kDayChartName) && entry->is_regular_file(error))
-      stale.push_back(entry->path());
+    const bool current = std::find(written.begin(), written.end(), name) != written.end();
+    if (!current && ours(name) && entry->is_regular_file(error)) stale.push_back(entry->path());
   }
   for (const fs::path& file : stale) fs::remove(file, error);
 }
@@ -49,6 +50,7 @@ void write_survey(const Survey& survey, const fs::path& folder) {
   results.push_back({folder / "readings.csv", readings_csv(survey)});
   results.push_back({folder / "day.csv", day_csv(survey)});
   results.push_back({folder / "grid.csv", grid_csv(survey)});
+  results.push_back({folder / "spectra.csv", spectra_csv(survey)});
   results.push_back({folder / "report.html", report_html(survey)});
   results.push_back({folder / "meter-sheet.csv", meter_sheet_csv(survey)});
   results.push_back({folder / "meter-sheet.txt", meter_sheet_text(survey)});
@@ -59,10 +61,22 @@ void write_survey(const Survey& survey, const fs::path& folder) {
   if (auto chart = day_chart(survey)) maps.push_back(std::move(*chart));
   for (const MapFile& map : maps) results.push_back({folder / "maps" / map.name, map.bytes});
 
+  const std::vector<VtkFile> vtk = vtk_files(survey);
+  staging.make_folder(folder / "vtk");
+  for (const VtkFile& file : vtk) results.push_back({folder / "vtk" / file.name, file.bytes});
+
   for (const ResultFile& result : results) staging.write(result);
   keep_filled(folder / "meter-sheet.csv");
   staging.put_in_place();
-  remove_stale_maps(folder / "maps", maps);
+  std::vector<std::string> written;
+  for (const MapFile& map : maps) written.push_back(map.name);
+  const auto of_maps = [](const std::string& name) {
+    return is_map_file_name(name) || name == kDayChartName;
+  };
+  remove_stale(folder / "maps", written, of_maps);
+  written.clear();
+  for (const VtkFile& file : vtk) written.push_back(file.name);
+  remove_stale(folder / "vtk", written, is_vtk_file_name);
 }
 
 }  // namespace boughlight

@@ -260,7 +260,7 @@ const Mapping spectrum{
                mapping_form(spectrum_table)}},
              {"file",
               false,
-              "the same in a CSV file",
+              "the same in a CSV file, or one of IES TM-27",
               {file_form("the name of a CSV file"), mapping_form(spectrum_file)}}},
     .not_empty = true};
 

@@ -5,16 +5,18 @@
 #include <algorithm>
 
 #include "scene/format_forms.h"
+#include "spectrum/tm27.h"
 
 namespace boughlight {
 
 namespace {
 
-// A CSV file named in a field; its own mistakes are added to the list.
-std::optional<Table> read_csv(const Field& file_name, Beyond beyond) {
+// A CSV or TM-27 file named in a field; its own mistakes are added to the list.
+std::optional<Table> read_file(const Field& file_name, SpectrumUse use, Beyond beyond) {
   const auto path = file_beside(file_name, "the name of a CSV file");
   if (!path) return std::nullopt;
   try {
+    if (is_tm27_name(path->string())) return read_tm27_file(path->string(), use, beyond);
     return read_plain_table_file(path->string(), Between::linear, beyond);
   } catch (const InputError& problems) {
     file_name.document().problems->add_all(problems);
@@ -77,7 +79,7 @@ std::optional<Table> read_spectral_ratio(const Field& field) {
   }
   if (field.is_map()) {
     const auto file = Fields(field, format::ratio_file).get("file");
-    const auto table = file ? read_csv(*file, Beyond::hold) : std::nullopt;
+    const auto table = file ? read_file(*file, SpectrumUse::ratio, Beyond::hold) : std::nullopt;
     if (!table) return std::nullopt;
     const double most = *std::max_element(table->y().begin(), table->y().end());
     if (most > 1) {
@@ -95,7 +97,7 @@ std::optional<Table> read_spectral_ratio(const Field& field) {
 }
 
 std::optional<Table> read_emission_file(const Field& file_name) {
-  return read_csv(file_name, Beyond::zero);
+  return read_file(file_name, SpectrumUse::emission, Beyond::zero);
 }
 
 }  // namespace boughlight

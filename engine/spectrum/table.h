@@ -38,7 +38,8 @@ class Table {
   Beyond beyond_ = Beyond::hold;
 };
 
-// Reads a two-column CSV (x, y; '#' lines are comments). Comments of the form "# key: value" are settings:
+// Reads a two-column CSV (x, y; the comma may be a semicolon or a tab; '#' lines are comments; one line of headings may
+// stand first). Comments of the form "# key: value" are settings:
 // "interpolation: linear" or "log-linear", "outside: zero" or "hold"; both are required for files of the standard
 // folder. Throws InputError with line and column for anything else.
 struct TableFile {

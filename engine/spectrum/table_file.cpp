@@ -114,13 +114,19 @@ class Reader {
   }
 
   void row(const Piece& piece) {
-    const auto comma = piece.text.find(',');
+    const auto comma = piece.text.find_first_of(",;\t");
     if (comma == std::string_view::npos)
       return fail(line_, piece.column,
                   "two numbers with a comma between them are wanted, found '" +
                       std::string(piece.text.substr(0, 40)) + "'");
     const Piece first = trimmed(piece.text.substr(0, comma), piece.column);
     const Piece second = trimmed(piece.text.substr(comma + 1), piece.column + static_cast<int>(comma) + 1);
+    // A line of headings, as spreadsheets write it.
+    if (!any_row_ && !number(first.text) && !number(second.text)) {
+      any_row_ = true;
+      return;
+    }
+    any_row_ = true;
     const std::optional<double> x = read_number(first), y = read_number(second);
     if (!x || !y) return;
     if (*y < 0) return fail(line_, second.column, "a value must not be negative");
@@ -138,6 +144,7 @@ class Reader {
 
   std::string path_;
   int line_ = 0;
+  bool any_row_ = false;
   std::vector<Problem> problems_;
   std::vector<double> x_, y_;
   std::string title_, source_, unit_;

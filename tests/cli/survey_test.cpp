@@ -3,6 +3,7 @@
 
 #include <cmath>
 #include <nlohmann/json.hpp>
+#include <sstream>
 
 #include "program.h"
 #include "scenes.h"
@@ -22,7 +23,8 @@ TEST(Survey, WritesItsFilesBesideTheSceneAndAgreesWithTheClosedForm) {
   const fs::path results = folder.path() / "crate";
   EXPECT_TRUE(contains(survey.out, (results / "maps").string())) << survey.out;
   for (const char* file : {"readings.json", "readings.csv", "grid.csv", "day.csv", "report.html",
-                           "meter-sheet.csv", "meter-sheet.txt"}) {
+                           "meter-sheet.csv", "meter-sheet.txt", "spectra.csv", "vtk/grid.vtm",
+                           "vtk/grid-1.vti", "vtk/readings.vtp", "vtk/scene.vtp"}) {
     EXPECT_TRUE(fs::is_regular_file(results / file)) << file;
   }
   std::size_t maps = 0;
@@ -36,6 +38,28 @@ TEST(Survey, WritesItsFilesBesideTheSceneAndAgreesWithTheClosedForm) {
   // Black walls: the lamp's direct light is all there is. A point lamp needs no sampling, so rounding is all
   // the error (rays are single precision: 1e-6).
   EXPECT_NEAR(readings["readings"][0]["values"]["lux"]["value"].get<double>(), kCrateLux, 1e-5 * kCrateLux);
+}
+
+TEST(Survey, TheSpectrumAddsUpToTheIrradiance) {
+  const TemporaryFolder folder;
+  boughlight_run({"survey", write_crate(folder.path())});
+  std::istringstream rows(read_file(folder.path() / "crate/spectra.csv"));
+  std::string line;
+  std::getline(rows, line);
+  EXPECT_EQ(line.substr(0, 13), "from_nm,to_nm");
+  EXPECT_TRUE(contains(line, "[W/(m2 nm)]")) << line;
+  double sum = 0;
+  int bins = 0;
+  for (char comma = ','; std::getline(rows, line); ++bins) {
+    double from = 0, to = 0, density = 0;
+    std::istringstream(line) >> from >> comma >> to >> comma >> density;
+    sum += density * (to - from);
+  }
+  EXPECT_EQ(bins, 64);
+  const json readings = json::parse(read_file(folder.path() / "crate/readings.json"));
+  const double whole = readings["readings"][0]["values"]["irradiance"]["value"].get<double>();
+  // Six digits in the file.
+  EXPECT_NEAR(sum, whole, 1e-5 * whole);
 }
 
 TEST(Survey, AWantThatHangsOnTheLampIsMetAllTheSame) {

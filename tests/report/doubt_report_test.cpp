@@ -108,7 +108,9 @@ TEST(DoubtCsv, RowsEndInBandLeavesAndFirmness) {
     return line.size() > end.size() && line.compare(line.size() - end.size(), end.size(), end) == 0;
   };
   const auto found = lines(survey);
-  EXPECT_TRUE(ends_in(found[0], ",top,top_se,middle,middle_se,shaded,shaded_se,standing,low,high,leaves_relative_sd,firm")) << found[0];
+  EXPECT_TRUE(ends_in(
+      found[0], ",top,top_se,middle,middle_se,shaded,shaded_se,standing,low,high,leaves_relative_sd,firm"))
+      << found[0];
   const Band& band = survey.doubt.readings[0].bands.at(Quantity::uvi);
   EXPECT_TRUE(ends_in(found[1], "," + six_digit_text(band.low, "low") + "," +
                                     six_digit_text(band.high, "high") + ",0.12,false"))

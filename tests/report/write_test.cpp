@@ -76,9 +76,10 @@ TEST_F(WriteSurvey, MakesTheFolderAndAllFilesAndNothingElse) {
   for (const std::string& name : files_under(folder)) {
     const bool map = name.rfind("maps/", 0) == 0;
     maps += map;
+    if (name == "vtk" || name == "spectra.csv" || name.rfind("vtk/", 0) == 0) continue;  // tests of their own
     EXPECT_TRUE(map || name == "maps" || name == "readings.json" || name == "readings.csv" ||
-                name == "day.csv" || name == "grid.csv" || name == "report.html" || name == "meter-sheet.csv" ||
-                name == "meter-sheet.txt")
+                name == "day.csv" || name == "grid.csv" || name == "report.html" ||
+                name == "meter-sheet.csv" || name == "meter-sheet.txt")
         << name;
   }
   EXPECT_EQ(maps, 24u);  // 3 quantities on 8 slices

@@ -61,10 +61,21 @@ TEST_F(TableFileTest, WindowsLineEndsAndAByteOrderMarkAreRead) {
   EXPECT_EQ(table.y(), (std::vector<double>{1, 0.2}));
 }
 
+TEST_F(TableFileTest, ALineOfHeadingsAndSemicolonsOrTabsAreASpreadsheets) {
+  for (const std::string apart : {",", ";", "\t"}) {
+    write("wavelength [nm]" + apart + "power\n300" + apart + "1\n310" + apart + "2e-1\n");
+    const Table table = read_plain_table_file(path_, Between::linear, Beyond::zero);
+    EXPECT_EQ(table.x(), (std::vector<double>{300, 310})) << apart;
+    EXPECT_EQ(table.y(), (std::vector<double>{1, 0.2})) << apart;
+  }
+  write("nm,power\nnm,power\n300,1\n");
+  EXPECT_EQ(problems(), "2:1 'nm' is not a number\n2:4 'power' is not a number\n");
+}
+
 TEST_F(TableFileTest, EveryMistakeIsToldWithItsPlace) {
-  write("300,1\n310;2\n320,x\n 1e,2\n330,-1\n300,2\n340,1,2\n350,nan\n360,1e999\n0x10,1\n");
+  write("300,1\n310 2\n320,x\n 1e,2\n330,-1\n300,2\n340,1,2\n350,nan\n360,1e999\n0x10,1\n");
   EXPECT_EQ(problems(),
-            "2:1 two numbers with a comma between them are wanted, found '310;2'\n"
+            "2:1 two numbers with a comma between them are wanted, found '310 2'\n"
             "3:5 'x' is not a number\n"
             "4:2 '1e' is not a number\n"
             "5:5 a value must not be negative\n"

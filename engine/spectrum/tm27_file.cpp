@@ -1,0 +1,137 @@
+#include <algorithm>
+#include <charconv>
+#include <cmath>
+#include <fstream>
+#include <optional>
+#include <pugixml.hpp>
+#include <sstream>
+#include <string_view>
+
+#include "spectrum/tm27.h"
+#include "units/problem.h"
+
+namespace boughlight {
+
+namespace {
+
+constexpr std::size_t kMostProblems = 20;
+
+// Element names may carry a prefix of their namespace.
+std::string_view local_name(const pugi::xml_node& node) {
+  const std::string_view name = node.name();
+  const std::size_t colon = name.find(':');
+  return colon == std::string_view::npos ? name : name.substr(colon + 1);
+}
+
+pugi::xml_node child_named(const pugi::xml_node& parent, std::string_view name) {
+  for (const pugi::xml_node& child : parent.children())
+    if (local_name(child) == name) return child;
+  return {};
+}
+
+std::string trimmed(std::string_view text) {
+  constexpr std::string_view kBlank = " \t\r\n";
+  const auto first = text.find_first_not_of(kBlank);
+  if (first == std::string_view::npos) return "";
+  return std::string(text.substr(first, text.find_last_not_of(kBlank) - first + 1));
+}
+
+std::optional<double> number(std::string_view text) {
+  const std::string plain = trimmed(text);
+  double value = 0;
+  const auto [end, error] = std::from_chars(plain.data(), plain.data() + plain.size(), value);
+  if (error != std::errc() || end != plain.data() + plain.size() || !std::isfinite(value))
+    return std::nullopt;
+  return value;
+}
+
+class Reader {
+ public:
+  Reader(const std::string& path, SpectrumUse use) : path_(path), use_(use) {}
+
+  Table read(Beyond beyond) {
+    std::ifstream in(path_, std::ios::binary);
+    if (!in) fail_now(0, "there is no such file, or it cannot be read");
+    std::ostringstream whole;
+    whole << in.rdbuf();
+    text_ = whole.str();
+    pugi::xml_document document;
+    const pugi::xml_parse_result parsed = document.load_string(text_.c_str());
+    if (!parsed) fail_now(line_at(parsed.offset), std::string("is no valid XML: ") + parsed.description());
+    const pugi::xml_node root = document.document_element();
+    if (!local_name(root).starts_with("IESTM27"))
+      fail_now(line_of(root),
+               "is no IES TM-27 file: its outermost element is '" + std::string(root.name()) + "'");
+    const pugi::xml_node data = child_named(root, "SpectralDistribution");
+    if (!data) fail_now(line_of(root), "holds no element 'SpectralDistribution'");
+    check_quantity(data);
+    for (const pugi::xml_node& entry : data.children())
+      if (local_name(entry) == "SpectralData" && problems_.size() < kMostProblems) add(entry);
+    if (x_.size() < 2 && problems_.empty())
+      fail(line_of(data), "holds fewer than two entries 'SpectralData'");
+    if (!problems_.empty()) throw InputError(problems_);
+    return Table(std::move(x_), std::move(y_), Between::linear, beyond);
+  }
+
+ private:
+  void fail(int line, std::string text) {
+    problems_.push_back({{path_, line, line > 0 ? 1 : 0}, "", std::move(text)});
+  }
+  [[noreturn]] void fail_now(int line, std::string text) {
+    fail(line, std::move(text));
+    throw InputError(problems_);
+  }
+
+  int line_at(std::ptrdiff_t offset) const {
+    const auto end = text_.begin() + std::min(offset, static_cast<std::ptrdiff_t>(text_.size()));
+    return 1 + static_cast<int>(std::count(text_.begin(), end, '\n'));
+  }
+  int line_of(const pugi::xml_node& node) const {
+    return line_at(std::max<std::ptrdiff_t>(node.offset_debug(), 0));
+  }
+
+  void check_quantity(const pugi::xml_node& data) {
+    const std::vector<std::string> emissions = {"flux",     "intensity", "irradiance",
+                                                "radiance", "exitance",  "relative"};
+    const std::vector<std::string> ratios = {"reflectance", "transmittance", "R-Factor", "T-Factor"};
+    const auto& allowed = use_ == SpectrumUse::emission ? emissions : ratios;
+    const pugi::xml_node node = child_named(data, "SpectralQuantity");
+    const std::string quantity = trimmed(node.child_value());
+    if (std::find(allowed.begin(), allowed.end(), quantity) == allowed.end())
+      fail(line_of(node ? node : data),
+           "its quantity is '" + quantity + "'; " + one_of(allowed) + " is allowed here");
+  }
+
+  void add(const pugi::xml_node& entry) {
+    const std::string_view at = entry.attribute("wavelength").value();
+    const auto nm = number(at), value = number(entry.child_value());
+    const int line = line_of(entry);
+    if (!nm || !(*nm > 0)) return fail(line, "its wavelength '" + std::string(at) + "' is no number above 0");
+    if (!value) return fail(line, "'" + trimmed(entry.child_value()) + "' is not a number");
+    if (*value < 0) return fail(line, "a value must not be negative");
+    if (use_ == SpectrumUse::ratio && *value > 1) return fail(line, "a ratio of more than 1 is not allowed");
+    if (!x_.empty() && !(*nm > x_.back())) return fail(line, "the wavelengths must rise from entry to entry");
+    x_.push_back(*nm);
+    y_.push_back(*value);
+  }
+
+  std::string path_, text_;
+  SpectrumUse use_;
+  std::vector<Problem> problems_;
+  std::vector<double> x_, y_;
+};
+
+}  // namespace
+
+Table read_tm27_file(const std::string& path, SpectrumUse use, Beyond beyond) {
+  return Reader(path, use).read(beyond);
+}
+
+bool is_tm27_name(const std::string& path) {
+  std::string ending =
+      path.substr(path.find_last_of('.') == std::string::npos ? path.size() : path.find_last_of('.'));
+  for (char& c : ending) c = static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
+  return ending == ".spdx" || ending == ".xml";
+}
+
+}  // namespace boughlight
