@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include "scene/extras.h"
 #include "scene/fixture_file.h"
 #include "scene/library.h"
 #include "scene/materials.h"
@@ -26,13 +27,21 @@ std::string length_unit_of(const YamlNode& root) {
 }  // namespace
 
 Scene load_scene(const std::filesystem::path& file) {
+  return load_planned_scene(file).scene;
+}
+
+PlannedScene load_planned_scene(const std::filesystem::path& file) {
   Problems problems;
   const auto document = open_document(file, "", problems);
   problems.throw_if_any();
   document->length_unit = length_unit_of(document->root);
-  Scene scene = SceneReader(*document, problems).read();
+  SceneReader reader(*document, problems);
+  PlannedScene planned;
+  planned.scene = reader.read();
+  planned.extras = reader.take_extras();
+  planned.extras.mesh_factors.resize(planned.scene.materials.size(), 1);
   problems.throw_if_any();
-  return scene;
+  return planned;
 }
 
 std::shared_ptr<const Fixture> load_fixture(const std::string& name_or_path,

@@ -56,16 +56,22 @@ void SceneReader::read_lamp(const Field& item) {
                              {"lit", false, "the hours, such as \"08:00-18:00\""},
                              {"ramp", false, "how long it takes to come up and to go down, such as 30 min"},
                              {"burned", false, "the hours it has burned, such as 500 h"},
-                             {"spread", false, "the doubt in its output, one standard deviation"}};
+                             {"spread", false, "the doubt in its output, one standard deviation"},
+                             {"choose", false, "a list of other fixtures that may hang in its stead"}};
   const Fields keys(item, kKeys);
   Lamp lamp;
+  LampExtras extras;
   lamp.mark = item.mark();
   lamp.at.setConstant(std::nan(""));  // until placed, so that no rule takes it to be somewhere
   lamp.name = item_name(keys, lamp_names_);
   if (lamp.name == "room") keys.get("name")->fail("'room' stands for the room's light: choose another name");
   if (const auto fixture = keys.get("fixture")) lamp.fixture = fixture_of(*fixture);
   read_orientation(keys, lamp);
-  if (const auto dim = keys.get("dim")) lamp.dim = dim->ratio().value_or(1);
+  if (const auto choose = keys.get("choose")) read_choices(*choose, keys.get("fixture"), extras);
+  if (const auto dim = keys.get("dim")) {
+    lamp.dim = dim->ratio().value_or(1);
+    extras.has_dimmer = true;
+  }
   // Wrong hours count as given: the want on a day quantity is not at fault.
   if (const auto lit = keys.get("lit")) lamp.lit = lit->clock_spans().value_or(std::vector<ClockSpan>());
   if (const auto ramp = keys.get("ramp")) read_ramp(*ramp, lamp);
@@ -84,6 +90,7 @@ void SceneReader::read_lamp(const Field& item) {
     item.fail("the place is missing: give 'at: [x, y, z]' or 'over: {x: ..., y: ..., gap: ...}'");
   }
   scene_.lamps.push_back(std::move(lamp));
+  extras_.lamps.push_back(std::move(extras));
   lamp_fields_.push_back(item);
 }
 
@@ -120,6 +127,25 @@ std::shared_ptr<const Fixture> SceneReader::fixture_of(const Field& field) {
                                     });
   if (found) fixtures_[*name] = fixture;
   return fixture;
+}
+
+void SceneReader::read_choices(const Field& field, const std::optional<Field>& own, LampExtras& extras) {
+  const auto items = field.list("a list of fixtures");
+  if (!items) return;
+  std::map<std::string, Field> taken;
+  if (own && own->is_scalar()) taken.emplace(own->node().text, *own);
+  for (const Field& item : *items) {
+    const auto name = item.name();
+    if (!name) continue;
+    const auto [at, fresh] = taken.emplace(*name, item);
+    if (!fresh) {
+      item.fail(own && at->second.path() == own->path()
+                    ? fmt::format("'{}' is its fixture already: name others", *name)
+                    : fmt::format("'{}' stands here twice", *name));
+      continue;
+    }
+    if (auto fixture = fixture_of(item)) extras.choices.push_back(std::move(fixture));
+  }
 }
 
 void SceneReader::read_orientation(const Fields& keys, Lamp& lamp) {

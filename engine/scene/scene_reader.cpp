@@ -51,6 +51,7 @@ Scene SceneReader::read() {
                              {"lamps", false, "the lamps"},
                              {"room", false, "light from the room"},
                              {"doubt", false, "how far what is declared may be off"},
+                             {"measured", false, "what a meter found of lamps and meshes"},
                              {"air", false, "the temperature of the room's air"},
                              {"workplaces", false, "where a keeper works with doors open"},
                              {"survey", false, "spacing, tolerance and seed"}};
@@ -78,6 +79,7 @@ Scene SceneReader::read() {
   section("lamps", &SceneReader::read_lamps);
   section("room", &SceneReader::read_room);
   section("doubt", &SceneReader::read_doubt);
+  section("measured", &SceneReader::read_measured);
   section("air", &SceneReader::read_air);
   section("workplaces", &SceneReader::read_workplaces);
   section("survey", &SceneReader::read_survey);

@@ -5,6 +5,7 @@
 #include <functional>
 #include <map>
 
+#include "scene/extras.h"
 #include "scene/field.h"
 #include "scene/limits.h"
 #include "scene/materials.h"
@@ -21,6 +22,8 @@ class SceneReader {
 
   // Reports every mistake to `problems`; the scene is whole only if there were none.
   Scene read();
+  // After read().
+  SceneExtras take_extras() { return std::move(extras_); }
 
  private:
   // Names that share one list in the results, so that none may stand twice.
@@ -55,7 +58,11 @@ class SceneReader {
   void read_orientation(const Fields& keys, Lamp& lamp);
   void read_ramp(const Field& field, Lamp& lamp);
   void read_room(const Field& field);
+  void read_choices(const Field& field, const std::optional<Field>& own, LampExtras& extras);
   void read_doubt(const Field& field);
+  void read_measured(const Field& field);
+  void read_measured_lamp(const Field& field, std::size_t lamp);
+  void read_measured_mesh(const Field& field, std::size_t mesh);
   void read_air(const Field& field);
   void read_workplaces(const Field& field);
   void read_doors(const Field& field, Workplace& workplace);
@@ -79,6 +86,7 @@ class SceneReader {
   const Document& document_;
   Problems& problems_;
   Scene scene_;
+  SceneExtras extras_;
   MaterialPool materials_;
   NameList reading_names_, lamp_names_, solid_names_, box_names_, workplace_names_;
   std::map<std::string, std::shared_ptr<const Fixture>> fixtures_;  // null: wrong, and reported
