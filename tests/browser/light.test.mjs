@@ -113,3 +113,28 @@ test("with lamps moved nothing is claimed of shares of the enclosure", async () 
   assert.match(await page.locator("#glance .verdict").innerText(), /16 wants met|of 16/);
   await page.close();
 });
+
+test("the day by the hour is that of the files, ramps and all", async () => {
+  const {page} = await openReport(browser, "demo"), clock = readJson("demo").day;
+  await page.locator("#day details").evaluate((node) => { node.open = true; });
+  for (const {name, ...values} of clock.readings) {
+    await page.locator("#day select").first().selectOption({label: name});
+    for (const quantity of ["uvi", "irradiance", "infrared", "lux", "ppfd"]) {
+      const shown = await page.locator(`#day td[data-quantity="${quantity}"]`).evaluateAll((cells) => cells.map((cell) => Number(cell.dataset.value)));
+      assert.equal(shown.length, 24);
+      // A filament that ramps is taken between tenths of its dimmer, along powers: 2 %.
+      shown.forEach((value, hour) => close(value, values[quantity][12 * hour], 0.02 * values[quantity][12 * hour] + 1e-6,
+        `${quantity} of ${name} at ${hour}:00`));
+    }
+  }
+  await page.close();
+});
+
+test("hours of a lamp that ramps count less its ramps", async () => {
+  const {page} = await openReport(browser, "demo"), {by_lamp: byLamp, values} = readJson("demo").readings[0];
+  await setHours(page, "plant panel", 6.5);
+  // One span of 13 h with two ramps of 30 min, each worth half of itself: 12.5 h, then 6 h.
+  const rest = values.dli.value - byLamp["plant panel"].dli, there = rest + (byLamp["plant panel"].dli * 6) / 12.5;
+  close((await readTable(page, "sun perch", "dli")).value, there, 1e-5 * values.dli.value, "DLI");
+  await page.close();
+});

@@ -3,8 +3,10 @@
 import assert from "node:assert/strict";
 import {readdirSync, readFileSync} from "node:fs";
 import {test} from "node:test";
+import {Script} from "node:vm";
 import {contourLines} from "../../engine/report/page/contour.mjs";
 import {halvesOf} from "../../engine/report/page/data.mjs";
+import {countedHours, litShare, spansNow} from "../../engine/report/page/hours.mjs";
 import {clock, number} from "../../engine/report/page/numbers.mjs";
 import {judge} from "../../engine/report/page/verdicts.mjs";
 
@@ -22,6 +24,12 @@ test("no name is declared twice, and every import is there", () => {
     for (const [, list, from] of readFileSync(new URL(name, FOLDER), "utf8").matchAll(/^import \{([^}]*)\} from "\.\/([\w.]+)";/gm))
       for (const imported of list.split(",").map((one) => one.trim()).filter(Boolean))
         assert.equal(owners.get(imported), from, `${name} imports '${imported}'`);
+});
+
+test("joined into one scope they are one program", () => {
+  const joined = modules.map((name) => readFileSync(new URL(name, FOLDER), "utf8")
+    .replace(/^import [^;]*;/gm, "").replace(/^export /gm, "")).join("\n");
+  new Script(`(() => {"use strict";\n${joined}\n})`);
 });
 
 // As in tests/units/print_number_test.cpp.
@@ -56,4 +64,26 @@ test("a contour of a cone is a circle", () => {
   assert.deepEqual(runs[0][0], runs[0].at(-1));
   // Straight pieces of at most a knot's step inside a circle of 12: their sag is step^2 / (8 radius).
   for (const [u, v] of runs[0]) assert.ok(Math.abs(Math.hypot(u - 20, v - 20) - 12) < 0.03);
+});
+
+test("hours are taken from the day's end, and given after it, before it and in its gaps", () => {
+  const source = {lit: [[9, 12], [14, 17]], hours: 6}, night = {lit: [[0, 6], [20, 24]], hours: 10};
+  assert.deepEqual(spansNow(source, 6), [[9, 12], [14, 17]]);
+  assert.deepEqual(spansNow(source, 4), [[9, 12], [14, 15]]);
+  assert.deepEqual(spansNow(source, 2), [[9, 11]]);
+  assert.deepEqual(spansNow(source, 0), []);
+  assert.deepEqual(spansNow(source, 10), [[9, 12], [14, 21]]);
+  assert.deepEqual(spansNow(source, 23), [[0, 12], [13, 24]]);
+  assert.deepEqual(spansNow(source, 24), [[0, 24]]);
+  assert.deepEqual(spansNow(night, 10), [[20, 30]]);
+  assert.deepEqual(spansNow(night, 3), [[20, 23]]);
+  assert.equal(night.lit.length, 2);
+});
+
+test("a ramp rises evenly, takes half a short span, and counts by its share", () => {
+  assert.deepEqual([8, 8.25, 8.5, 12, 17.75, 18, 7].map((hour) => litShare([[8, 18]], 0.5, hour)), [0, 0.5, 1, 1, 0.5, 0, 0]);
+  assert.equal(litShare([[20, 30]], 0, 3), 1);
+  assert.equal(litShare([[0, 24]], 1, 0), 1);
+  assert.equal(countedHours([[8, 12], [14, 18]], 0.5, 0.5), 7);
+  assert.equal(countedHours([[8, 8.5]], 1, 0.25), 0.125);
 });

@@ -1,6 +1,12 @@
 // The questions of the first screen and their answers, for the screen and for paper. Each call makes fresh nodes.
+import {failing} from "./answers_failures.mjs";
+import {nestedText} from "./body.mjs";
+import {mendLine} from "./closest.mjs";
+import {bandAround, bandOf, bandText, causeText} from "./doubt_words.mjs";
 import {el, named} from "./dom.mjs";
+import {number} from "./numbers.mjs";
 import {mainReading} from "./places.mjs";
+import {withoutHeatLine, wayLine} from "./shelter.mjs";
 import {nextSteps} from "./steps.mjs";
 import {rank, statusOf, worst} from "./verdicts.mjs";
 
@@ -21,6 +27,7 @@ function danger(page) {
     good: ["No: nothing in reach exceeds your limits."],
     none: ["You set no limit. This is the most it can reach:"],
   }[item.status];
+  if (page.light.isDeclared()) for (const mend of page.data.results.animal?.mends ?? []) item.details.push(mendLine(page, mend));
   for (const place of places) {
     const limit = place.limit === undefined ? "" : ` (your limit ${words.amount(place.quantity, place.limit)})`;
     item.details.push(["Most ", SENSE[place.quantity], ": ", words.figure(place.quantity, place.value), limit, ", ",
@@ -42,8 +49,13 @@ function perch(page) {
   const wants = findings.wants(index);
   item.status = statusOf(worst(wants.map((want) => want.verdict)));
   const uvi = findings.value(index, "uvi");
-  item.answer = [words.figure("uvi", uvi.value), words.doubt("uvi", uvi), " at ", named(reading.name), "."];
-  item.wants = wants;
+  const declared = bandOf(page, index, "uvi"), band = declared && bandAround(declared, uvi.value);
+  item.answer = [words.figure("uvi", uvi.value), words.doubt("uvi", uvi), " at ", named(reading.name), band ? `; it may be ${bandText(band)}.` : "."];
+  item.wants = wants.map((want) => {
+    const own = bandOf(page, index, want.quantity);
+    return {...want, band: own && bandAround(own, want.value)};
+  });
+  if (band?.causes.length) item.details.push(["Most of the doubt: ", causeText(band.causes[0]), ". A meter settles it."]);
   if (!wants.length) item.details.push(["Nothing is wanted of it."]);
   data.results.readings.forEach((other, i) => {
     if (i === index || other.kind !== "perch") return;
@@ -85,6 +97,15 @@ function meet(page) {
   } else {
     item.answer = [zone.volume_fraction > 0 ? "Yes, in part of the enclosure." : "Nowhere in the enclosure."];
   }
+  const body = page.light.isDeclared() && data.results.animal?.bodies.find(({perch: on}) => on === data.results.readings[index]?.name);
+  if (body) {
+    if (body.nested !== null) item.details.push([nestedText(body)]);
+    if (body.wants_share !== null) item.details.push([`All wants hold on ${words.percent(body.wants_share)} of the back`,
+      body.flank_wants_share === null ? "." : ` and ${words.percent(body.flank_wants_share)} of the flank's lower edge.`]);
+    if (item.status === "good" && (body.wants_share < 0.995 || body.nested === false))
+      Object.assign(item, {status: "unsure", signWord: "In part",
+        answer: ["At ", name, " yes, but not on the whole body."]});
+  }
   if (zone) {
     const what = data.scene.animal?.basking?.map((want) =>
       `${words.label(want.quantity)} ${words.limits(want, want.quantity)}`).join(", ");
@@ -105,6 +126,12 @@ function shade(page) {
     `${words.label(want.quantity)} ${words.limits(want, want.quantity)}`).join(", ");
   item.answer = [zone.volume_fraction > 0 ? "Yes: " : "No: ", `${words.percent(zone.volume_fraction)} of the volume`,
     zone.perch_fraction === undefined ? "" : ` and ${words.percent(zone.perch_fraction)} of what it can sit on`, "."];
+  const shelter = page.light.isDeclared() && data.results.animal?.shelter;
+  if (shelter) {
+    item.details.push(wayLine(page, shelter));
+    const without = withoutHeatLine(page, shelter);
+    if (without) item.details.push(without);
+  }
   item.details.push([`A refuge is a place with ${what}.`]);
   const levels = data.results.zones.levels.filter((level) => level.refuge !== undefined);
   const bare = levels.filter((level) => level.refuge < 0.01);
@@ -145,6 +172,10 @@ function plants(page) {
       one.max === undefined ? Infinity : one.max / Math.max(one.value, 1e-12));
     item.details.push(line(judged.reduce((a, b) => (slack(b) < slack(a) ? b : a)), "Nearest to a limit: "));
   }
+  const floor = data.results.floor;
+  if (page.light.isDeclared() && floor?.dli_mean !== null && floor?.dli_mean !== undefined)
+    item.details.push([`The floor gets ${words.figure("dli", floor.dli_mean)} on average, ${number(floor.dli_low, 2)} to ${
+      number(floor.dli_high, 2)} over most of it.`]);
   return item;
 }
 
@@ -156,7 +187,7 @@ function next(page, verdicts) {
 
 export function answers(page) {
   const verdicts = page.findings.all().map((finding) => finding.verdict);
-  return [danger(page), perch(page), meet(page), shade(page), plants(page), next(page, verdicts)];
+  return [danger(page), perch(page), meet(page), shade(page), failing(page), plants(page), next(page, verdicts)].filter(Boolean);
 }
 
 // "All 18 wants met."

@@ -1,24 +1,11 @@
 // The day: when each lamp is on, what a perch gets by the clock, and what it comes to.
 import {makeChart} from "./chart.mjs";
 import {el, freshId, named, show, svg} from "./dom.mjs";
+import {rampOf, spansNow} from "./hours.mjs";
 import {clock, niceTicks} from "./numbers.mjs";
 import {mainReading} from "./places.mjs";
 
-// The hours as the sliders have them: time is taken from the end of the day's last span, or added there.
-export function spansNow(source, hours) {
-  const spans = (source.lit ?? []).map((span) => span.slice());
-  let change = hours - (source.hours ?? 0);
-  while (change < 0 && spans.length) {
-    const last = spans.at(-1), length = last[1] - last[0];
-    if (length > -change + 1e-9) { last[1] += change; change = 0; } else { spans.pop(); change += length; }
-  }
-  if (change > 0 && spans.length) {
-    const room = Math.min(change, 24 - spans.at(-1)[1]);
-    spans.at(-1)[1] += room;
-    spans[0][0] = Math.max(0, spans[0][0] - (change - room));
-  }
-  return spans;
-}
+const FOLLOWED = ["uvi", "irradiance", "infrared", "lux", "ppfd"];
 
 export function daySection(page) {
   const {data, state, light, words} = page;
@@ -28,11 +15,12 @@ export function daySection(page) {
   const select = el("select", {id: pick, on: {change: () => { chosen = Number(select.value); update(); }}},
     readings.map(({name}, i) => el("option", {value: i, selected: i === chosen}, name)));
   const of = freshId("day"), what = el("select", {id: of, on: {change: () => { quantity = what.value; update(); }}},
-    ["uvi", "irradiance", "lux", "ppfd"].map((name) => el("option", {value: name}, words.heading(name))));
-  const body = el("div", {}), sums = el("p", {class: "day-sums"});
+    FOLLOWED.map((name) => el("option", {value: name}, words.heading(name))));
+  const body = el("div", {}), sums = el("p", {class: "day-sums"}), table = el("div", {class: "scroller", tabindex: "0", role: "region", "aria-label": "The day hour by hour"});
   const element = el("section", {id: "day", "aria-labelledby": "day-title"},
     el("h2", {id: "day-title"}, "The day"),
-    el("div", {class: "row"}, el("label", {for: pick}, "At "), select, el("label", {for: of}, "what "), what), body, sums);
+    el("div", {class: "row"}, el("label", {for: pick}, "At "), select, el("label", {for: of}, "what "), what), body, sums,
+    el("details", {}, el("summary", {}, "Hour by hour"), table));
 
   function strips(spans) {
     const x = (hour) => 4 + (hour / 24) * 452;
@@ -40,17 +28,34 @@ export function daySection(page) {
       named(source.name, 30), el("span", {class: "num"}, ` ${spans[i].map(([a, b]) => `${clock(a)}–${clock(b)}`).join(", ") || "off"}`),
       svg("svg", {viewBox: "0 0 460 14", class: "strip", "aria-hidden": "true"},
         svg("path", {class: "rule", d: "M4 7 H456"}),
-        state.lamps[i].on && spans[i].map(([a, b]) => svg("rect", {class: `lamp-${i % 4}`, x: x(a), y: 1, width: Math.max(0, x(b) - x(a)), height: 12}))))));
+        state.lamps[i].on && spans[i].map((span) => {
+          const [from, to] = span, ramp = rampOf(span, source.ramp_h);
+          // What is past midnight stands at the day's beginning as well.
+          return (to > 24 ? [0, 24] : [0]).map((less) => svg("path", {class: `lamp-${i % 4}`,
+            d: `M${x(from - less)} 13 L${x(from + ramp - less)} 1 L${x(to - ramp - less)} 1 L${x(to - less)} 13 Z`}));
+        })))));
+  }
+
+  // What the chart shows, as figures: every hour's own, in all that is followed.
+  function hourly() {
+    return el("table", {}, el("thead", {}, el("tr", {}, el("th", {scope: "col"}, "Clock"),
+      FOLLOWED.map((name) => el("th", {scope: "col", class: "num"}, words.heading(name),
+        words.unit(name) && el("span", {class: "unit"}, words.unit(name)))))),
+    el("tbody", {}, Array.from({length: 24}, (_, hour) => el("tr", {"data-hour": hour}, el("th", {scope: "row"}, clock(hour)),
+      FOLLOWED.map((name) => {
+        const value = light.readingSharesAtHour(chosen, name, hour).reduce((a, b) => a + b, 0);
+        return el("td", {class: "num", "data-quantity": name, "data-value": value}, words.amount(name, value).split("\u00a0")[0]);
+      })))));
   }
 
   function update() {
     const spans = data.sources.map((source, i) => (source.lit ? spansNow(source, state.lamps[i].hours) : []));
     const parts = light.readingShares(chosen, quantity);
-    const STEP = 0.25, times = Array.from({length: 24 / STEP}, (_, k) => (k + 0.5) * STEP);
+    const STEP = 1 / 12, MOMENTS = 288;
     // Stacked, the first lamp at the bottom.
-    const heights = times.map((time) => {
+    const heights = Array.from({length: MOMENTS}, (_, k) => {
       let sum = 0;
-      return parts.map((part, i) => (sum += spans[i].some(([a, b]) => time >= a && time < b) ? part : 0));
+      return light.readingSharesAtHour(chosen, quantity, k * STEP).map((part) => (sum += part));
     });
     const greatest = Math.max(...heights.map((stack) => stack.at(-1) ?? 0)) || 1;
     const chart = makeChart({label: `${words.heading(quantity)} at ${readings[chosen].name} over the day, at most ${words.amount(quantity, greatest)}`,
@@ -61,9 +66,11 @@ export function daySection(page) {
     show(body, el("div", {class: "chart-row"}, el("figure", {class: "chart-block"}, chart.root,
       el("ul", {class: "keys"}, data.sources.map((source, i) => parts[i] > 0 && el("li", {},
         el("span", {class: `key lamp-${i % 4}`, "aria-hidden": "true"}), named(source.name, 30))))), strips(spans)));
+    show(table, hourly());
     const day = ["uvi_hours", "sed", "dli"].map((name) => [name, page.findings.value(chosen, name)]);
     show(sums, "Over the day: ", day.map(([name, figure], i) => [i ? ", " : "", `${words.label(name)} `,
-      el("strong", {}, words.amount(name, figure.value))]), ". Lamps are drawn as on or off.");
+      el("strong", {}, words.amount(name, figure.value))]), ".",
+      data.sources.some(({ramp_h: ramp}) => ramp > 0) ? " Lamps that ramp count for less while they come up and go down." : "");
   }
   return {element, update, follows: ["light"]};
 }

@@ -10,25 +10,25 @@ const ORDER = {bad: 0, unsure: 1, good: 2, none: 3};
 function block(page, item) {
   const gauges = (item.wants ?? []).map((want) => el("figure", {class: "gauge-row"},
     el("figcaption", {}, sign(statusOf(want.verdict)), `${page.words.figure(want.quantity, want.value)}, ${page.words.judged(want, want.quantity)}`),
-    gauge({...want, text: page.words.amount(want.quantity, want.value).split("\u00a0")[0], doubt: page.data.interval * want.se, status: statusOf(want.verdict)})));
+    gauge({...want, text: page.words.amount(want.quantity, want.value).split("\u00a0")[0], doubt: page.data.interval * want.se, band: want.band, status: statusOf(want.verdict)})));
   return el("li", {class: `answer ${item.status}`, "data-key": item.key},
     el("h3", {}, item.question),
     el("p", {class: "short"}, item.isNext ? "" : sign(item.status, item.signWord), el("strong", {}, item.answer)),
     more(item, gauges));
 }
 
-// On a small screen the figures wait behind a click unless something is wrong, so that all six answers are seen at
-// once. What was opened or closed by hand stays so.
+// The first few figures stand below each answer; the others wait behind a click unless something is wrong. On a small
+// screen all of them do, so that every answer is seen at once. What was opened or closed by hand stays so.
 const opened = new Map();
 function more(item, gauges) {
-  if (!gauges.length && !item.details.length) return null;
-  const small = matchMedia("(max-width: 700px)").matches;
-  const details = el("details", {class: "more", open: opened.get(item.key) ?? (!small || item.status === "bad")},
-    el("summary", {}, "Figures", el("span", {class: "unseen"}, ` for: ${item.question}`)),
-    gauges.length > 0 && el("div", {class: "gauges"}, gauges),
-    item.details.length > 0 && el("ul", {class: "facts"}, item.details.map((line) => el("li", {}, line))));
-  details.querySelector("summary").addEventListener("click", () => opened.set(item.key, !details.open));
-  return details;
+  const small = matchMedia("(max-width: 700px)").matches, at = small ? 0 : gauges.length ? 1 : 2;
+  const list = (lines) => lines.length > 0 && el("ul", {class: "facts"}, lines.map((line) => el("li", {}, line)));
+  const graphs = gauges.length > 0 && el("div", {class: "gauges"}, gauges);
+  const rest = item.details.slice(at);
+  const details = (rest.length > 0 || (small && gauges.length > 0)) && el("details", {class: "more", open: opened.get(item.key) ?? item.status === "bad"},
+    el("summary", {}, small ? "Figures" : "More", el("span", {class: "unseen"}, ` for: ${item.question}`)), small && graphs, list(rest));
+  if (details) details.querySelector("summary").addEventListener("click", () => opened.set(item.key, !details.open));
+  return [!small && graphs, list(item.details.slice(0, at)), details];
 }
 
 export function glanceSection(page) {

@@ -9,6 +9,8 @@ export function makeHeader(page) {
   const title = results.title || results.scene;
   const units = choices("Lengths in", unitChoices(data.scene.length_unit).map((value) => ({value, text: value})), state.unit,
     (value) => page.change("unit", () => { state.unit = value; }));
+  const degrees = results.warmth && choices("Temperatures in", [{value: "C", text: "°C"}, {value: "F", text: "°F"}], state.degrees,
+    (value) => page.change("unit", () => { state.degrees = value; }));
   const themes = choices("Colours", THEMES.map(([value, text]) => ({value, text})), "auto", (value) => page.change("theme", () => {
     if (value === "auto") delete document.documentElement.dataset.theme;
     else document.documentElement.dataset.theme = value;
@@ -20,7 +22,10 @@ export function makeHeader(page) {
     el("div", {class: "titles"},
       el("h1", {}, el("bdi", {title: title.length > 90 ? title : null}, clipped(title, 90))),
       el("p", {class: "note"}, el("bdi", {}, clipped(results.scene, 60)), `, Boughlight ${results.version}`)),
-    el("div", {class: "tools"}, units, themes,
+    el("div", {class: "tools"}, units, degrees, themes,
       el("button", {type: "button", on: {click: () => window.print()}}, "Print")));
-  return {element, follows: ["unit"], update: () => press(units, state.unit)};
+  return {element, follows: ["unit"], update() {
+    press(units, state.unit);
+    if (degrees) press(degrees, state.degrees);
+  }};
 }

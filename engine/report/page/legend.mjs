@@ -8,6 +8,11 @@ export function makeLegend(page) {
 
   const signs = [["◆", "perch"], ["■", "point"], ["◇ □", "elsewhere"], ["✕", "hottest"], ["▬", "branch"], ["╌", "crown"]];
 
+  // Beside those of the maps.
+  const {animal} = data.results;
+  const animalSigns = animal ? [animal.bodies.length && "▭ body on a perch", animal.closest.length && "+ closest place to a lamp",
+    animal.shelter?.way && "··· way into shade"].filter(Boolean) : [];
+
   function limitLine({value, kind, who}) {
     return el("li", {class: kind}, el("span", {class: "line", "aria-hidden": "true"}),
       `${LIMIT_SIGNS[kind]} ${number(value)} `, kind === "never" ? "in reach" : who.map((name, i) => [i ? ", " : "", named(name, 24)]));
@@ -29,7 +34,8 @@ export function makeLegend(page) {
         doubt > 0.005 ? ` With the dimmer moved, another ${words.percent(doubt)} where leaves or glass filter a filament's light.` : ""),
       limits.length > 0 && [el("p", {class: "legend-title"}, "Lines at your limits"),
         el("ul", {class: "limits"}, limits.map(limitLine))],
-      el("p", {class: "note"}, signs.map(([mark, name]) => `${mark} ${data.style.names[name]}`).join("; "), "."));
+      el("p", {class: "note"}, [
+        ...signs.map(([mark, name]) => `${mark} ${data.style.names[name]}`), ...animalSigns].join("; "), "."));
   }
   return {element, update};
 }

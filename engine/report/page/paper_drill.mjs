@@ -2,7 +2,7 @@
 import {aimText, alongText} from "./directions.mjs";
 import {el, named, svg} from "./dom.mjs";
 import {clock, number} from "./numbers.mjs";
-import {spansNow} from "./day.mjs";
+import {spansNow} from "./hours.mjs";
 
 const PLAN_WIDTH = 620, PLAN_MARGIN = 44;
 

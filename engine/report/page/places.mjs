@@ -22,5 +22,6 @@ export function jumpPlaces(data) {
     places.push({name: "Most UV in reach", kind: "", at: hottest.uvi.at});
     places.push({name: "Most heat in reach", kind: "", at: hottest.irradiance.at});
   }
+  for (const {lamp, at} of data.results.animal?.closest ?? []) places.push({name: `Closest to ${lamp}`, kind: "", at});
   return places;
 }

@@ -1,5 +1,7 @@
 // What a keeper does next, worst first: what each finding asks for, then what to measure.
-import {named} from "./dom.mjs";
+import {bandText} from "./doubt_words.mjs";
+import {clipped, el, named} from "./dom.mjs";
+import {NO_BREAK, number} from "./numbers.mjs";
 import {mainReading} from "./places.mjs";
 import {rank} from "./verdicts.mjs";
 
@@ -43,7 +45,18 @@ function ofZone(page, finding) {
 
 const ADVICE = {hottest: ofHottest, want: ofWant, zone: ofZone};
 
+// The most useful places of the meter sheet; it is for the lamps as declared.
+function planned(page, {rows, log_sd_before: before, log_sd_after: after}) {
+  const {words} = page, text = (row) => [el("bdi", {}, clipped(row.place, 48)), row.only_lamp ? [", only ", named(row.only_lamp, 24), " lit"] : "", ": ",
+    words.figure(row.quantity, row.expected), `; ${bandText(row)} fits what is declared.`];
+  const band = (sd) => "±" + number(196 * sd, 2) + NO_BREAK + "%";
+  return {short: "Measure before the animal goes in.", more: [...rows.slice(0, 2).map(text),
+    `${rows.length} readings bring the doubt in what you asked for from ${band(before)} to ${band(after)}.`]};
+}
+
 function measure(page) {
+  const sheet = page.data.results.meter_sheet;
+  if (sheet?.rows.length && page.light.isDeclared()) return planned(page, sheet);
   const {data, findings, words} = page, main = mainReading(data), hottest = findings.hottest("uvi"), more = [];
   if (main >= 0) more.push([named(data.results.readings[main].name), ": the meter should show about ",
     words.figure("uvi", findings.value(main, "uvi").value), "."]);

@@ -1,4 +1,5 @@
 // Every reading with what is wanted of it.
+import {bandAround, bandOf, bandText} from "./doubt_words.mjs";
 import {el, freshId, named, show} from "./dom.mjs";
 import {sign} from "./sign.mjs";
 import {statusOf} from "./verdicts.mjs";
@@ -19,11 +20,16 @@ export function tableSection(page) {
     el("h2", {id: "table-title"}, "All readings"),
     el("div", {class: "row"}, el("label", {class: "check", for: id}, box, " Every quantity")), scroller);
 
+  function bandLine(i, {quantity, value}) {
+    const band = bandOf(page, i, quantity);
+    return band && el("span", {class: "kind"}, `may be ${bandText(bandAround(band, value))}`);
+  }
+
   function wantsCell(i) {
     const wants = findings.wants(i);
     if (!wants.length) return el("td", {}, "nothing wanted");
     return el("td", {class: "wants"}, el("ul", {}, wants.map((want) => el("li", {class: statusOf(want.verdict), "data-quantity": want.quantity, "data-verdict": want.verdict},
-      sign(statusOf(want.verdict)), `${words.figure(want.quantity, want.value)}, ${words.judged(want, want.quantity)}`))));
+      sign(statusOf(want.verdict)), `${words.figure(want.quantity, want.value)}, ${words.judged(want, want.quantity)}`, bandLine(i, want)))));
   }
 
   function update() {

@@ -2,6 +2,7 @@
 // two slices cut it.
 import {el} from "./dom.mjs";
 import {cellAt} from "./data.mjs";
+import {drawAnimal} from "./draw_animal.mjs";
 import {cased, drawColours, drawContours, finenessFor} from "./draw_field.mjs";
 import {drawAxes, drawMarks, writeContourLabels, writeNames} from "./draw_marks.mjs";
 import {drawBranches, drawCrowns, drawLamps, drawWalls} from "./draw_scene.mjs";
@@ -71,6 +72,7 @@ export function makeView(page, view, moved) {
     labels.blockRect(area.x, cutY - 2, area.width, 4);
     // And the figure that stands beside the place.
     labels.blockRect(cutX + (cutX > frame.width / 2 ? -105 : 8), cutY - 34, 97, 28);
+    drawAnimal(ctx, frame, page, at, near, labels, style);
     drawMarks(ctx, frame, page, at, near, labels, style);
     drawLamps(ctx, frame, data, state.lamps, labels, style);
     writeContourLabels(labels, levels, style);

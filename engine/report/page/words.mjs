@@ -1,7 +1,7 @@
 // Sentences that the page's parts share.
 import {NO_BREAK, number, percent, stepped} from "./numbers.mjs";
 
-export function makeWords(data, lengths) {
+export function makeWords(data, lengths, choice) {
   const about = (quantity) => data.quantities.get(quantity);
 
   // "266 W/m²", "2.05"
@@ -27,6 +27,9 @@ export function makeWords(data, lengths) {
     return (unit ? `${text} ${unit}` : text).replaceAll(" ", NO_BREAK);
   }
 
+  const degrees = (celsius) => (choice.degrees === "F" ? 32 + 1.8 * celsius : celsius);
+  const degreeUnit = () => `°${choice.degrees}`;
+
   const VERDICTS = {unsure: "too close to call", below: "too low", above: "too high"};
 
   // "as wanted (1.8 to 3.2)", "too low: wanted at least 4000 lx"
@@ -37,7 +40,8 @@ export function makeWords(data, lengths) {
   return {
     amount, figure, limits, judged, percent,
     label: (quantity) => about(quantity).label,
-    heading: (quantity) => about(quantity).heading,
+    // At the head of something.
+    heading: (quantity) => about(quantity).heading.charAt(0).toUpperCase() + about(quantity).heading.slice(1),
     unit: (quantity) => about(quantity).unit,
 
     // Half the 95 % interval of the computation, in words; nothing where it is of no account.
@@ -45,6 +49,11 @@ export function makeWords(data, lengths) {
       const half = data.interval * se;
       return half > 0.03 * value && half > about(quantity).step ? ` ±${NO_BREAK}${number(half, 2)}` : "";
     },
+
+    // Temperatures come in °C and are told in the unit that is chosen.
+    degrees, degreeUnit,
+    temperature: (celsius) => Math.round(degrees(celsius)) + NO_BREAK + degreeUnit(),
+    temperatures: (low, high) => `${Math.round(degrees(low))} to ${Math.round(degrees(high))}`.replaceAll(" ", NO_BREAK),
 
     place: lengths.place,
   };
