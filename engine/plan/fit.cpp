@@ -46,6 +46,17 @@ class Fitter {
   Eigen::VectorXd declared() const {
     return Eigen::VectorXd::Zero(static_cast<Eigen::Index>(layout_.parameters().size()));
   }
+  // The state that a calibrated scene can hold.
+  Eigen::VectorXd written() const {
+    Eigen::VectorXd state = state_.state;
+    for (std::size_t i = 0; i < layout_.parameters().size(); ++i) {
+      const FitKind kind = layout_.parameters()[i].kind;
+      const bool height = kind == FitKind::height || kind == FitKind::lamp_height;
+      if ((height && !control_.heights) || kind == FitKind::reflected || kind == FitKind::room)
+        state[static_cast<Eigen::Index>(i)] = 0;
+    }
+    return state;
+  }
   // What is found of a sum of parameters: its value, and its standard deviation before and after.
   struct Sum {
     double shift = 0, before = 0, after = 0;
@@ -187,7 +198,7 @@ void Fitter::put_readings() {
     reading.reading = sheet_.list[i];
     reading.direction = places_.place(place_[i]).direction;
     reading.declared = data_[i].figure.value(declared());
-    reading.fitted = data_[i].figure.value(state_.state);
+    reading.fitted = data_[i].figure.value(written());
     reading.expected = std::exp(data_[i].log_value(state_.state));
     reading.miss = misses[i];
     reading.used = used_[i];
@@ -345,7 +356,13 @@ Fit Fitter::find() {
     data_.push_back(datum_of(place_[i], sheet_.list[i]));
     if (sheet_.list[i].warm) warm.push_back(data_.back());
   }
-  const RobustFit robust = fit_without_outliers(layout_.parameters(), warm, kOutlier);
+  RobustFit robust = fit_without_outliers(layout_.parameters(), warm, kOutlier);
+  if (const auto out =
+          stands_out(layout_.parameters(), single_causes(layout_.parameters(), warm, robust.used))) {
+    std::vector<FitParameter> wide = layout_.parameters();
+    wide[out->parameter].sd = out->sd;
+    robust = fit_without_outliers(wide, warm, kOutlier);
+  }
   state_ = robust.fit;
   auto next = robust.used.begin();
   for (const MeterReading& reading : sheet_.list) used_.push_back(reading.warm && *next++);

@@ -41,8 +41,8 @@ struct FitReading {
   MeterReading reading;
   Vec3 direction = Vec3::UnitZ();  // of the sensor
   double declared = 0;             // what the scene as it is gives
-  double fitted = 0;               // what the fitted one gives on a perfect meter's sensor
-  double expected = 0;             // that times what the meter says too much
+  double fitted = 0;               // what the calibrated one gives
+  double expected = 0;             // what this meter would say, heights and reflected light as found too
   double miss = 0;                 // of the reading beside what all others say, in standard deviations
   bool used = true;
   bool outlier = false;  // else, if not used: the lamps were cold

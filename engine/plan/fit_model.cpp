@@ -192,7 +192,7 @@ RobustFit fit_without_outliers(const std::vector<FitParameter>& parameters, cons
 
 std::vector<Explanation> single_causes(const std::vector<FitParameter>& parameters,
                                        const std::vector<FitDatum>& data, const std::vector<bool>& used) {
-  constexpr double kStriking = 2;
+  constexpr double kStriking = 3;
   std::vector<const FitDatum*> read;
   for (std::size_t i = 0; i < data.size(); ++i)
     if (used[i]) read.push_back(&data[i]);
@@ -245,6 +245,15 @@ std::vector<Explanation> single_causes(const std::vector<FitParameter>& paramete
     return a.log_evidence > b.log_evidence;
   });
   return explanations;
+}
+
+std::optional<StandsOut> stands_out(const std::vector<FitParameter>& parameters,
+                                    const std::vector<Explanation>& explanations) {
+  if (explanations.empty() || !explanations.front().parameter) return std::nullopt;
+  const Explanation& best = explanations.front();
+  const double sd = parameters[*best.parameter].sd;
+  if (best.share < 0.5 || std::abs(best.shift) < 2 * sd) return std::nullopt;
+  return StandsOut{*best.parameter, std::abs(best.shift)};
 }
 
 }  // namespace boughlight

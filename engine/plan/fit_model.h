@@ -103,9 +103,19 @@ struct Explanation {
   double miss = 0;                       // root mean square of the standardised misses that it leaves
 };
 // Most likely first. Before the readings each is thought of as equally likely, its shift as normal about 0
-// with twice its standard deviation: something that strikes the eye. The parts of a lamp are left out where
-// the whole of it is all that they have. Data that are not used have no say.
+// with three times its standard deviation: something that strikes the eye. The parts of a lamp are left out
+// where the whole of it is all that they have. Data that are not used have no say.
 std::vector<Explanation> single_causes(const std::vector<FitParameter>& parameters,
                                        const std::vector<FitDatum>& data, const std::vector<bool>& used);
+
+// A single cause that stands out (more than half of all explanations, beyond twice its standard deviation) is
+// no longer one of the usual spread: its position, and the standard deviation to think of it with instead,
+// the shift itself.
+struct StandsOut {
+  std::size_t parameter = 0;
+  double sd = 0;
+};
+std::optional<StandsOut> stands_out(const std::vector<FitParameter>& parameters,
+                                    const std::vector<Explanation>& explanations);
 
 }  // namespace boughlight

@@ -233,7 +233,7 @@ double Tuner::score(const std::vector<double>& figures) const {
   // A want that cannot be met counts as one want lost, however far it is off: so no two others are given for
   // it. What the animal may reach goes before everything.
   constexpr double kNever = 10;
-  double broken = 0, least = HUGE_VAL;
+  double broken = 0, least = HUGE_VAL, least_met = 3;
   for (const Ask& ask : asks_.asks) {
     const double doubt = doubt_[ask.figure];
     // Sure to be met, when surveyed.
@@ -243,11 +243,16 @@ double Tuner::score(const std::vector<double>& figures) const {
                             : error / doubt;
     const double spare = slack(ask, figures[ask.figure], doubt) - sure;
     least = std::min(least, spare);
-    if (spare >= 0) continue;
+    if (spare >= 0) {
+      least_met = std::min(least_met, spare);
+      continue;
+    }
     const double loss = -spare / (1 - spare);
     broken += (asks_.figures[ask.figure].kind == FigureKind::reach ? kNever : 1.0) * (0.1 + loss);
   }
-  return broken > 0 ? -broken : least;
+  // Of layouts that lose the same wants the one with the most slack in the others.
+  constexpr double kOthers = 0.02;
+  return broken > 0 ? std::min(-1e-6, kOthers * least_met - broken) : least;
 }
 
 Survey Tuner::survey(const Layout& layout) {

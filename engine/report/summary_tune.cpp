@@ -80,7 +80,7 @@ void put_changes(std::string& out, const Scene& scene, const Tune& tune) {
 }
 
 void put_wants(std::string& out, const Tune& tune) {
-  out += "\nWants                         limit             before          now         slack\n";
+  out += "\nWants                        limit             before          now         slack\n";
   for (const TunedAsk& ask : tune.asks) {
     const auto figure = [&](double value, Verdict verdict) {
       const std::string text =
@@ -94,8 +94,8 @@ void put_wants(std::string& out, const Tune& tune) {
                                                   ? percent(ask.ask.limit)
                                                   : value_text(ask.key.quantity, ask.ask.limit));
     const std::string name =
-        shortened(ask.about, std::max(8, 26 - static_cast<int>(quantity.size()))) + quantity;
-    out += fmt::format("  {} {} {} {} {:>5.1f}\n", left_aligned(name, 27), left_aligned(limit, 17),
+        shortened(ask.about, std::max(8, 25 - static_cast<int>(quantity.size()))) + quantity;
+    out += fmt::format("  {} {} {} {} {:>5.1f}\n", left_aligned(name, 26), left_aligned(limit, 17),
                        left_aligned(figure(ask.before, ask.verdict_before), 12),
                        left_aligned(figure(ask.after, ask.verdict_after), 12), ask.slack_after);
   }
@@ -108,12 +108,13 @@ void put_wants(std::string& out, const Tune& tune) {
 
 std::string list_of(const Tune& tune, const std::vector<std::size_t>& asks) {
   std::string text;
-  for (const std::size_t i : asks)
-    text += (text.empty() ? "" : "; ") + shortened(tune.asks[i].about, kNameColumns) + ", " +
-            limit_text(tune.asks[i]) +
-            (tune.asks[i].key.kind == FigureKind::share
-                 ? ""
-                 : " " + std::string(info(tune.asks[i].key.quantity).name));
+  for (const std::size_t i : asks) {
+    const TunedAsk& ask = tune.asks[i];
+    const std::string quantity =
+        ask.key.kind == FigureKind::share ? "" : std::string(info(ask.key.quantity).label) + " ";
+    text +=
+        (text.empty() ? "" : "; ") + shortened(ask.about, kNameColumns) + ", " + quantity + limit_text(ask);
+  }
   return text;
 }
 

@@ -18,7 +18,7 @@ emission:
     spectrum: {bands: [{at: 305 nm, width: 15 nm, from: 290 nm}]}
     output: {uvi: 6, at: 30 cm}
   - part: visible
-    spectrum: {blackbody: 4000 K}
+    spectrum: {bands: [{at: 550 nm, width: 60 nm, from: 450 nm}]}
     output: {lux: 8000, at: 30 cm}
 )";
 
@@ -70,17 +70,18 @@ const std::vector<std::pair<std::string, Quantity>> kEverywhere = {
     {"middle", Quantity::lux},      {"on the wire", Quantity::lux}};
 
 TEST_F(FitToReadings, AWeakLampIsFoundAndNamed) {
-  const std::string truth = "measured: {lamps: {one: {factor: {ultraviolet: 0.65, visible: 0.65}}}}\n";
+  const std::string truth = "measured: {lamps: {one: {factor: {ultraviolet: 0.6, visible: 0.6}}}}\n";
   const Fit found = fit(sheet(truth, kEverywhere));
   ASSERT_EQ(found.lamps.size(), 4U);
   for (const FitFactor& factor : found.lamps) {
-    const double expected = factor.name == "one" ? 0.65 : 1;
+    const double expected = factor.name == "one" ? 0.6 : 1;
     EXPECT_LE(factor.low, expected) << factor.name << ", " << factor.part;
     EXPECT_GE(factor.high, expected) << factor.name << ", " << factor.part;
-    // A meter of 10 % halves a doubt of 15 % no more than that.
-    EXPECT_LT(factor.sd_after, 0.8 * factor.sd_before) << factor.name << ", " << factor.part;
+    if (factor.name == "two") {
+      EXPECT_LT(factor.sd_after, 0.8 * factor.sd_before) << factor.part;
+    }
   }
-  EXPECT_LT(found.lamps[0].factor, 0.8);
+  EXPECT_LT(found.lamps[0].factor, 0.75) << "far beyond the usual spread, and still believed";
   ASSERT_FALSE(found.causes.empty());
   EXPECT_EQ(found.causes[0].kind, FitKind::lamp);
   EXPECT_EQ(found.causes[0].name, "one");
@@ -92,7 +93,7 @@ TEST_F(FitToReadings, AFouledMeshIsToldFromWeakLamps) {
   ASSERT_FALSE(found.causes.empty());
   EXPECT_EQ(found.causes[0].kind, FitKind::mesh);
   ASSERT_EQ(found.meshes.size(), 1U);
-  EXPECT_NEAR(found.meshes[0].factor, 0.6, 0.15);
+  EXPECT_NEAR(found.meshes[0].factor, 0.6, 0.12);
   EXPECT_LE(found.meshes[0].low, 0.6);
 }
 
@@ -177,8 +178,8 @@ TEST_F(FitToReadings, TheCalibratedSceneReadsAsFitted) {
   for (const FitReading& reading : found.readings)
     for (const Reading& now : places.readings())
       if (now.name == reading.reading.place) {
-        // Heights and reflected light are not written, so the scene is within what those explain.
-        EXPECT_NEAR(now.values.at(reading.reading.quantity).value, reading.fitted, 0.1 * reading.fitted)
+        // Both are traced to 1 %; the mesh's factor also changes what is scattered at it.
+        EXPECT_NEAR(now.values.at(reading.reading.quantity).value, reading.fitted, 0.04 * reading.fitted)
             << now.name;
       }
 }
