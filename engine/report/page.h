@@ -18,6 +18,10 @@ std::string_view page_part(PagePart part);
 // their outlines, perches and points.
 nlohmann::ordered_json page_scene_json(const Survey& survey);
 
+// Every quantity with its names, unit and meaning, the finest step that a meter shows, and for one of the day
+// what it is summed of; those of the day only where asked for.
+nlohmann::ordered_json page_quantities_json(bool has_day);
+
 // What each source gives by itself, at readings and cells, with names, units, colours, scales and limits.
 nlohmann::ordered_json page_light_json(const Survey& survey);
 

@@ -15,25 +15,6 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
-Json quantities_json(const Survey& survey) {
-  Json list = Json::array();
-  for (const QuantityInfo& about : all_quantities()) {
-    Json one = {{"name", about.name},
-                {"label", about.label},
-                {"heading", heading_name(about.quantity)},
-                {"unit", pretty_unit(about.quantity)},
-                {"meaning", about.meaning},
-                {"step", finest_step(about.quantity)}};
-    if (is_day_quantity(about.quantity)) {
-      if (!survey.has_day) continue;
-      one["of"] = info(about.of).name;
-      one["per_hour"] = about.per_hour;
-    }
-    list.push_back(std::move(one));
-  }
-  return list;
-}
-
 std::string_view limit_kind(MapLimit::Kind kind) {
   return kind == MapLimit::Kind::at_least  ? "at_least"
          : kind == MapLimit::Kind::at_most ? "at_most"
@@ -147,8 +128,27 @@ Json hottest_json(const HottestPlace& place, const std::string& what) {
 
 }  // namespace
 
+nlohmann::ordered_json page_quantities_json(bool has_day) {
+  Json list = Json::array();
+  for (const QuantityInfo& about : all_quantities()) {
+    Json one = {{"name", about.name},
+                {"label", about.label},
+                {"heading", heading_name(about.quantity)},
+                {"unit", pretty_unit(about.quantity)},
+                {"meaning", about.meaning},
+                {"step", finest_step(about.quantity)}};
+    if (is_day_quantity(about.quantity)) {
+      if (!has_day) continue;
+      one["of"] = info(about.of).name;
+      one["per_hour"] = about.per_hour;
+    }
+    list.push_back(std::move(one));
+  }
+  return list;
+}
+
 Json page_light_json(const Survey& survey) {
-  Json json = {{"quantities", quantities_json(survey)},
+  Json json = {{"quantities", page_quantities_json(survey.has_day)},
                {"instant", kInstant},
                {"has_day", survey.has_day},
                {"ramp", ramp_json()},

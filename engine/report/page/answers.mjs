@@ -190,6 +190,16 @@ export function answers(page) {
   return [danger(page), perch(page), meet(page), shade(page), failing(page), plants(page), next(page, verdicts)].filter(Boolean);
 }
 
+// How many of those met may not be so somewhere along their bands; nothing where nobody knows, or with lamps moved.
+export function firmLine(page) {
+  const wants = page.data.results.readings.flatMap((reading) => reading.wants);
+  const {hottest} = page.data.results;
+  const asked = [...wants, ...(hottest ? [hottest.uvi, hottest.irradiance] : [])].filter(({verdict, firm}) => verdict === "met" && firm !== undefined);
+  if (!page.light.isDeclared() || !asked.length) return "";
+  const open = asked.filter((want) => !want.firm).length;
+  return open ? `${open} may not hold as lamps, meshes and heights vary.` : "They hold as lamps, meshes and heights vary.";
+}
+
 // "All 18 wants met."
 export function verdictLine(page) {
   const verdicts = page.findings.all().map((finding) => finding.verdict);

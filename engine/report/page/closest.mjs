@@ -35,15 +35,16 @@ export function closestSection(page) {
 
   function update() {
     const {lengths, words} = page;
-    show(body, el("table", {class: "closest"}, el("thead", {}, el("tr", {}, ["Lamp", "Closest place", "From the lamp", "Ultraviolet", "All radiation", "With dimmers at full"]
+    show(body, el("table", {class: "closest"}, el("thead", {}, el("tr", {}, ["Lamp", "Ultraviolet", "All radiation", "With dimmers at full", "From the lamp", "Closest place"]
       .map((head) => el("th", {scope: "col"}, head)))),
     el("tbody", {}, closest.map((place) => el("tr", {"data-lamp": place.lamp}, el("th", {scope: "row"}, named(place.lamp, 30)),
-      el("td", {}, words.place(place.at), el("span", {class: "kind"}, `${lengths.text(place.below_top)} below `, el("bdi", {}, place.top))),
-      el("td", {}, lengths.text(place.distance_to_lamp)), closestCell(page, "uvi", place.uvi), closestCell(page, "irradiance", place.irradiance),
+      closestCell(page, "uvi", place.uvi), closestCell(page, "irradiance", place.irradiance),
       el("td", {}, ["uvi", "irradiance"].map((quantity, i) => {
         const found = place.at_full[quantity];
         return [i ? ", " : "", found.verdict === "above" ? sign("bad") : "", words.figure(quantity, found.value)];
-      })))))));
+      })),
+      el("td", {}, lengths.text(place.distance_to_lamp)),
+      el("td", {}, words.place(place.at), el("span", {class: "kind"}, `${lengths.text(place.below_top)} below `, el("bdi", {}, place.top))))))));
     show(mends, animal.mends.map((mend) => el("li", {}, mendLine(page, mend))));
     note.update();
   }

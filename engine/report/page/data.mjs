@@ -41,10 +41,14 @@ function unpackedGrid(grid) {
   return {boxes: grid.boxes, joined: grid.joined, cells, free: sharesOf(grid.free, 0, 1), values};
 }
 
+const parsed = (root, id) => JSON.parse(root.getElementById(id).textContent);
+// The text of readings.json, or of a planning command's own file.
+export const parsedFindings = (root) => parsed(root, "readings");
+export const parsedData = (root) => parsed(root, "data");
+
 export function loadData(root) {
-  const parsed = (id) => JSON.parse(root.getElementById(id).textContent);
-  const results = parsed("readings");
-  const {scene, light, lamps} = parsed("data");
+  const results = parsedFindings(root);
+  const {scene, light, lamps} = parsedData(root);
   const quantities = new Map(light.quantities.map((about) => [about.name, about]));
   const instants = light.quantities.filter((about) => !about.of).map((about) => about.name);
   return {

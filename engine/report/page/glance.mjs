@@ -1,5 +1,5 @@
 // The first screen: six questions, each with a sign, an answer and the figures behind it.
-import {answers, METER, verdictLine} from "./answers.mjs";
+import {answers, firmLine, METER, verdictLine} from "./answers.mjs";
 import {el, show} from "./dom.mjs";
 import {gauge} from "./gauge.mjs";
 import {sign} from "./sign.mjs";
@@ -43,7 +43,7 @@ export function glanceSection(page) {
 
   function update() {
     const {status, text} = verdictLine(page);
-    show(verdict, sign(status, null), el("strong", {}, text), " ", METER);
+    show(verdict, sign(status, null), el("strong", {}, text), " ", firmLine(page), " ", METER);
     const items = answers(page);
     show(list, order.map((key) => block(page, items.find((item) => item.key === key))));
   }

@@ -2,7 +2,7 @@
 import {clipped, choices, el, press} from "./dom.mjs";
 import {unitChoices} from "./lengths.mjs";
 
-const THEMES = [["auto", "Auto"], ["light", "Light"], ["dark", "Dark"]];
+export const THEMES = [["auto", "Auto"], ["light", "Light"], ["dark", "Dark"]];
 
 export function makeHeader(page) {
   const {data, state} = page, {results} = data;

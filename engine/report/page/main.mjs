@@ -4,7 +4,7 @@ import {cautionsSection} from "./cautions.mjs";
 import {closestSection} from "./closest.mjs";
 import {makeColours} from "./colours.mjs";
 import {makeContents} from "./contents.mjs";
-import {loadData} from "./data.mjs";
+import {loadData, parsedData, parsedFindings} from "./data.mjs";
 import {daySection} from "./day.mjs";
 import {el} from "./dom.mjs";
 import {doubtSection} from "./doubt.mjs";
@@ -23,6 +23,7 @@ import {paperSection} from "./paper.mjs";
 import {peopleSection} from "./people.mjs";
 import {pictureSection} from "./picture.mjs";
 import {mainReading} from "./places.mjs";
+import {startPlan} from "./plan.mjs";
 import {plantsSection} from "./plants.mjs";
 import {makeSchedule} from "./schedule.mjs";
 import {shelterSection} from "./shelter.mjs";
@@ -42,7 +43,12 @@ function gridBounds(grid) {
 }
 
 export function start() {
-  const data = loadData(document);
+  const {plan, quantities} = parsedData(document);
+  if (plan) startPlan(plan, parsedFindings(document), quantities);
+  else startSurvey(loadData(document));
+}
+
+function startSurvey(data) {
   const bounds = data.grid ? gridBounds(data.grid) : [[0, 0], [0, 0], [0, 0]];
   const reading = data.results.readings[mainReading(data)];
   const middle = bounds.map(([low, high]) => (low + high) / 2);

@@ -1,5 +1,5 @@
 // The decision page: the answers of the first screen, with the figures that they rest on.
-import {answers, verdictLine} from "./answers.mjs";
+import {answers, firmLine, verdictLine} from "./answers.mjs";
 import {bandAround, bandOf, bandText} from "./doubt_words.mjs";
 import {el, named} from "./dom.mjs";
 import {sign, SIGN_WORDS} from "./sign.mjs";
@@ -14,7 +14,7 @@ export function decisionSheet(page) {
   const wants = data.results.readings.flatMap((reading, i) => findings.wants(i).map((want) => el("li", {},
     sign(statusOf(want.verdict)), named(reading.name, 40), `: ${words.figure(want.quantity, want.value)}${mayBe(i, want)}, `, rank(want.verdict) < 2 ? words.judged(want, null) : `wanted ${words.limits(want, null)}`)));
   return [
-    el("p", {class: "verdict"}, sign(status, null), el("strong", {}, text)),
+    el("p", {class: "verdict"}, sign(status, null), el("strong", {}, text), " ", firmLine(page)),
     el("div", {class: "paper-answers"}, answers(page).map((item) => el("div", {class: "paper-answer"},
       el("h4", {}, item.question, item.isNext ? "" : ` ${item.signWord ?? SIGN_WORDS[item.status]}`),
       el("p", {}, el("strong", {}, item.answer)),

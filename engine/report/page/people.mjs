@@ -22,15 +22,16 @@ export function peopleSection(page) {
 
   function update() {
     const {words} = page;
-    show(body, el("table", {class: "people"}, el("thead", {}, el("tr", {}, ["Work", "Where", "UV index there", "Bare skin and eyes", "Eyes, UVA", "A day takes"]
+    show(body, el("table", {class: "people"}, el("thead", {}, el("tr", {}, ["Work", "Bare skin and eyes", "Eyes, UVA", "A day takes", "UV index there", "Where"]
       .map((head) => el("th", {scope: "col"}, head)))),
     el("tbody", {}, people.map((one) => {
       const share = Math.max(one.share_of_skin_limit ?? 0, one.share_of_eye_limit ?? 0);
-      return el("tr", {"data-name": one.name}, el("th", {scope: "row"}, named(one.name, 30)), el("td", {}, words.place(one.at)),
-        el("td", {}, words.amount("uvi", one.uvi.value)), el("td", {"data-minutes": one.minutes_to_skin_limit}, timeText(one.minutes_to_skin_limit)),
+      return el("tr", {"data-name": one.name}, el("th", {scope: "row"}, named(one.name, 30)),
+        el("td", {"data-minutes": one.minutes_to_skin_limit}, timeText(one.minutes_to_skin_limit)),
         el("td", {"data-minutes": one.minutes_to_eye_limit}, timeText(one.minutes_to_eye_limit)),
         el("td", {}, one.daily_minutes > 0 ? [sign(share > 1 ? "bad" : "good", null),
-          `${timeText(one.daily_minutes)}: ${limitShare(share)} of the limit`] : "–"));
+          `${timeText(one.daily_minutes)}: ${limitShare(share)} of the limit`] : "–"),
+        el("td", {}, words.amount("uvi", one.uvi.value)), el("td", {}, words.place(one.at)));
     }))));
     note.update();
   }

@@ -62,7 +62,7 @@ export function shelterSection(page) {
     const reached = shelter.refuges.reduce((sum, {length}) => sum + length, 0);
     show(body,
       el("ul", {class: "keys"}, SHADES.map(([, kind, text]) => el("li", {}, el("span", {class: `key light-${kind}`, "aria-hidden": "true"}), text))),
-      el("table", {class: "shares"}, el("thead", {}, el("tr", {}, ["Level", "Length", "Share of the sun perch's UV index"].map((head) => el("th", {scope: "col"}, head)))),
+      el("table", {class: "shares"}, el("thead", {}, el("tr", {}, ["Level", "Length", "Shares of it"].map((head) => el("th", {scope: "col"}, head)))),
         el("tbody", {}, el("tr", {class: "whole"}, el("th", {scope: "row"}, "All of it"),
           el("td", {class: "num"}, lengths.text(whole)), el("td", {}, shareBar(shelter.fraction, shadesText(shelter.fraction)))),
         runs.map((run) => el("tr", {"data-length": run.length}, el("th", {scope: "row"}, between(run.from, run.to)),
