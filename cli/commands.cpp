@@ -16,7 +16,7 @@ std::span<const Command> commands() {
   static constexpr std::array kCommands = {
       Command{"survey", "Work out the light in a scene and judge every want", declare_survey},
       Command{"check", "Read a scene, report every mistake, and list what it holds", declare_check},
-      Command{"fit", "Find what lamps and meshes really give, from meter readings", declare_fit},
+      Command{"fit", "Find what lamps and meshes really give, by a meter", declare_fit},
       Command{"tune", "Find the changes to lamps with which every want is met", declare_tune},
       Command{"library", "List the lamps and materials that a scene can name", declare_library},
       Command{"fixture", "Show one lamp: spectrum, beam, readings by distance", declare_fixture},

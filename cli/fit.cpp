@@ -67,15 +67,14 @@ int run(const Arguments& arguments, const CommonOptions& options) {
 Run declare_fit(CLI::App& app) {
   auto arguments = std::make_shared<Arguments>();
   app.add_option("SCENE", arguments->scene, "The scene file (YAML)")->required();
-  app.add_option("READINGS", arguments->readings,
-                 "What the meter said (CSV), such as a filled meter-sheet.csv")
+  app.add_option("READINGS", arguments->readings, "What the meter said (CSV): a filled meter-sheet.csv")
       ->required()
       ->type_name("READINGS.csv");
   app.add_option("-o,--output", arguments->output, "The calibrated scene (the scene's name with -fitted)")
       ->type_name("FILE");
   app.add_flag("--overwrite", arguments->overwrite, "Replace the file of that name where there is one");
   app.add_flag("--heights", arguments->heights, "Find the heights of lamps and places too");
-  app.add_option("--meter", arguments->meter, "How far off a reading may be, one standard deviation (10 %)")
+  app.add_option("--meter", arguments->meter, "How far off a reading may be, one std. deviation (10 %)")
       ->type_name("P");
   app.footer(
       "Examples:\n"
@@ -83,11 +82,11 @@ Run declare_fit(CLI::App& app) {
       "  boughlight fit my-cage.yaml readings.csv --heights -o measured.yaml\n"
       "  boughlight fit my-cage.yaml readings.csv --meter 5% --json | jq .lamps\n"
       "\n"
-      "READINGS.csv has a header and one row a reading: place (or x, y, z), orientation,\n"
-      "quantity, reading, and where you like unit, lamps, through_screen and warm. The\n"
-      "new scene holds what was found in a section 'measured'; comments and all else\n"
-      "stay. The exit code is 0 when all readings fit together, 1 when any was left out\n"
-      "as an outlier.");
+      "READINGS.csv has a header and one row a reading: place (or x, y, z), quantity,\n"
+      "reading, and where you like orientation, unit, lamps, through_screen and warm.\n"
+      "The new scene holds what was found in a section 'measured'; comments and all\n"
+      "else stay. The exit code is 0 when all readings fit together, 1 when any was\n"
+      "left out as an outlier.");
   return [arguments](const CommonOptions& options) { return run(*arguments, options); };
 }
 

@@ -29,6 +29,8 @@ constexpr const char* kExamples =
     "  boughlight survey my-cage.yaml    work out the light; results go to my-cage/\n"
     "  boughlight library                what lamps and materials there are\n"
     "  boughlight fixture tube-uv-55     what one lamp gives, by distance\n"
+    "  boughlight tune my-cage.yaml      change lamps until every want is met\n"
+    "  boughlight fit my-cage.yaml my-cage/meter-sheet.csv   learn from your meter\n"
     "  boughlight survey --help          more on one command\n"
     "\n"
     "Exit codes: 0 every want is met; 1 any is unmet or unsure; 2 the scene or the\n"

@@ -74,13 +74,13 @@ Run declare_tune(CLI::App& app) {
   app.add_flag("--overwrite", arguments->overwrite, "Replace the file of that name where there is one");
   app.add_option("--keep", arguments->keep, "A lamp that stays as it is; may be given again")
       ->type_name("LAMP");
-  app.add_option("--only", arguments->only, "What may change: dim, gap, place, aim, fixture (all of them)")
+  app.add_option("--only", arguments->only, "What may change: dim, gap, place, aim, fixture (all)")
       ->type_name("WHAT")
       ->delimiter(',');
   app.add_flag("--further", arguments->further, "Look for more slack where every want is met already");
   app.footer(
       "Examples:\n"
-      "  boughlight tune my-cage.yaml                          writes my-cage-tuned.yaml\n"
+      "  boughlight tune my-cage.yaml             writes my-cage-tuned.yaml\n"
       "  boughlight tune my-cage.yaml --only dim,gap --keep 'plant panel'\n"
       "  boughlight tune my-cage.yaml --further -o safer.yaml\n"
       "\n"

@@ -6,7 +6,7 @@
 namespace boughlight {
 namespace {
 
-const std::vector<std::string> kCommands = {"survey", "check", "library", "fixture", "new"};
+const std::vector<std::string> kCommands = {"survey", "check", "fit", "tune", "library", "fixture", "new"};
 
 TEST(Call, HelpTeachesByExampleAndSucceeds) {
   for (const char* flag : {"--help", "-h"}) {
@@ -39,7 +39,7 @@ TEST(Call, VersionNamesWhatItWasBuiltWith) {
   EXPECT_EQ(version.code, 0);
   EXPECT_EQ(version.err, "");
   for (const char* library :
-       {"Eigen 3.", "Embree ", "oneTBB ", "yaml-cpp 0.", "CLI11 ", "fmt ", "nlohmann-json "}) {
+       {"Eigen 3.", "Embree ", "oneTBB ", "yaml-cpp 0.", "CLI11 ", "fmt ", "nlohmann-json ", "NLopt "}) {
     const std::size_t at = version.out.find(library);
     ASSERT_NE(at, std::string::npos) << library << " in\n" << version.out;
     EXPECT_TRUE(std::isdigit(static_cast<unsigned char>(version.out[version.out.find(' ', at + 2) + 1])) ||
@@ -65,8 +65,9 @@ TEST(Call, WithoutACommandIsWrongAndPointsToHelp) {
 
 TEST(Call, AnUnknownCommandIsAnsweredWithTheNearest) {
   expect_wrong_call({"surve", "x.yaml"}, "there is no command 'surve' (did you mean 'survey'?)");
-  expect_wrong_call({"zzzzzz"},
-                    "there is no command 'zzzzzz'; there are survey, check, library, fixture or new");
+  expect_wrong_call(
+      {"zzzzzz"},
+      "there is no command 'zzzzzz'; there are survey, check, fit, tune, library, fixture or new");
 }
 
 TEST(Call, UnknownOptionsAndTooManyNamesAreWrong) {

@@ -11,7 +11,7 @@ using Texts = std::vector<std::string>;
 const std::string kKeys =
     "allowed: boughlight, title, length_unit, enclosure, materials, branches, boards, models, plants, "
     "perches, "
-    "points, animal, zones, lamps, room, doubt, air, workplaces or survey";
+    "points, animal, zones, lamps, room, doubt, measured, air, workplaces or survey";
 
 TEST(WrongText, IsToldWithItsLine) {
   const TempFolder folder;
