@@ -11,6 +11,9 @@ Run declare_fixture(CLI::App& app);
 Run declare_new(CLI::App& app);
 Run declare_fit(CLI::App& app);
 Run declare_tune(CLI::App& app);
+Run declare_schema(CLI::App& app);
+Run declare_reference(CLI::App& app);
+Run declare_completion(CLI::App& app);
 
 std::span<const Command> commands() {
   static constexpr std::array kCommands = {
@@ -21,6 +24,9 @@ std::span<const Command> commands() {
       Command{"library", "List the lamps and materials that a scene can name", declare_library},
       Command{"fixture", "Show one lamp: spectrum, beam, readings by distance", declare_fixture},
       Command{"new", "Write a commented scene to start from", declare_new},
+      Command{"schema", "Write the JSON Schema of a file, for your editor", declare_schema},
+      Command{"reference", "Write a reference page, as text or for man", declare_reference},
+      Command{"completion", "Write the completion of this command line for a shell", declare_completion},
   };
   return kCommands;
 }

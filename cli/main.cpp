@@ -7,41 +7,13 @@
 #include <string>
 #include <vector>
 
-#include "commands.h"
-#include "options.h"
+#include "line.h"
 #include "report/write.h"
 #include "terminal.h"
 #include "units/problem.h"
-#include "versions.h"
 
 namespace boughlight::cli {
 namespace {
-
-constexpr const char* kAbout =
-    "Boughlight works out the light and ultraviolet inside a tall, screen-topped\n"
-    "enclosure before a lamp is hung, and says whether the perch, the shade, the\n"
-    "plants and every place that the animal can reach are right.";
-
-constexpr const char* kExamples =
-    "Start here:\n"
-    "  boughlight new my-cage.yaml       write a scene to start from; then edit it\n"
-    "  boughlight check my-cage.yaml     have it read and every mistake told\n"
-    "  boughlight survey my-cage.yaml    work out the light; results go to my-cage/\n"
-    "  boughlight library                what lamps and materials there are\n"
-    "  boughlight fixture tube-uv-55     what one lamp gives, by distance\n"
-    "  boughlight tune my-cage.yaml      change lamps until every want is met\n"
-    "  boughlight fit my-cage.yaml my-cage/meter-sheet.csv   learn from your meter\n"
-    "  boughlight survey --help          more on one command\n"
-    "\n"
-    "Exit codes: 0 every want is met; 1 any is unmet or unsure; 2 the scene or the\n"
-    "call is wrong; 3 the result could not be made or written.\n"
-    "\n"
-    "Figures are estimates. Check with a meter before an animal goes in.";
-
-struct Declared {
-  CLI::App* app;
-  Run run;
-};
 
 void complain(const std::string& text) {
   fmt::print(stderr, "boughlight: {}\n", text);
@@ -95,25 +67,9 @@ int run_guarded(const std::vector<Declared>& declared, const TypedOptions& typed
 }
 
 int main_guarded(int argc, char** argv) {
-  CLI::App app(kAbout, "boughlight");
-  app.footer(kExamples);
-  app.get_formatter()->column_width(22);
-  app.get_formatter()->label("SUBCOMMAND", "COMMAND");
-  app.set_help_flag("-h,--help", "Print this and stop");
-  app.set_version_flag("--version", kVersions, "Print the version, and of what it was built with");
-  app.require_subcommand(1);
+  CLI::App app("", "boughlight");
   TypedOptions typed;
-  add_common_options(app, typed);
-
-  std::vector<Declared> declared;
-  for (const Command& command : commands()) {
-    CLI::App* sub = app.add_subcommand(command.name, command.purpose);
-    sub->group("Commands");
-    Run run = command.declare(*sub);
-    add_common_options(*sub, typed);
-    declared.push_back({sub, std::move(run)});
-  }
-
+  const std::vector<Declared> declared = declare_line(app, typed);
   try {
     app.parse(argc, argv);
   } catch (const CLI::Success& asked) {

@@ -13,11 +13,7 @@ namespace boughlight {
 
 namespace {
 
-constexpr double kPi = std::numbers::pi;
-constexpr double kDegree = kPi / 180;
-const Range kLampSize = Range::between(1e-4, 10);
-// Below this the law is a beam narrower than the arithmetic can integrate.
-constexpr double kNarrowest = 0.1 * kDegree;
+constexpr double kDegree = std::numbers::pi / 180;
 
 std::string degrees(double angle) {
   return print_number(angle / kDegree, 4) + " deg";
@@ -26,8 +22,7 @@ std::string degrees(double angle) {
 std::unique_ptr<AngularForm> read_intensity_table(const Fields& keys, std::string& words) {
   const auto field = keys.get("intensity");
   if (!field) return nullptr;
-  auto points = read_points(*field, {Dimension::angle, Range::between(0, kPi), Dimension::number,
-                                     Range::at_least(0), "[angle, relative intensity]", 2});
+  auto points = read_points(*field, keys.key("intensity").form(Form::Kind::list));
   if (!points) return nullptr;
   if (std::none_of(points->y.begin(), points->y.end(), [](double y) { return y > 0; })) {
     field->fail("holds no intensity above 0");
@@ -55,7 +50,6 @@ std::unique_ptr<AngularForm> read_photometric_form(const Fields& keys, std::stri
 std::unique_ptr<AngularForm> read_form(const Field& field, const std::string& shape, std::string& words) {
   static const std::vector<std::string> kForms = {"lambert", "isotropic", "cosine-power",
                                                   "trough",  "table",     "ies"};
-  static const Key kForm = {"form", true, "lambert, isotropic, cosine-power, trough, table or ies"};
   std::optional<std::string> form;
   if (field.is_map()) {
     for (const YamlEntry& entry : field.node().entries) {
@@ -65,15 +59,12 @@ std::unique_ptr<AngularForm> read_form(const Field& field, const std::string& sh
     form = field.word(kForms);
     if (!form) return nullptr;
   }
-  Keys allowed = {kForm};
-  if (form == "cosine-power") allowed.push_back({"half_angle", true, "where the intensity has halved"});
-  if (form == "trough") allowed.push_back({"cutoff", true, "how far either side of aim the light goes"});
-  if (form == "table") allowed.push_back({"intensity", true, "entries [angle, relative intensity]"});
-  if (form == "ies") allowed.push_back({"file", true, "the name of an LM-63 file"});
+  const MappingKind* kind = form ? format::distribution.kind(*form, {}) : nullptr;
   // A bare word stands for a form without further figures; one that needs some is told so.
-  if (!field.is_map() && allowed.size() > 1) {
-    field.fail(fmt::format("the form {0} needs a figure: {{form: {0}, {1}: ...}} ({2})", *form,
-                           allowed[1].name, allowed[1].meaning));
+  if (!field.is_map() && !kind->keys.empty()) {
+    const Key& figure = kind->keys.front();
+    field.fail(fmt::format("the form {0} needs a figure: {{form: {0}, {1}: ...}} ({2})", *form, figure.name,
+                           figure.meaning));
     return nullptr;
   }
   if (form == "trough" && shape != "tube") {
@@ -85,24 +76,20 @@ std::unique_ptr<AngularForm> read_form(const Field& field, const std::string& sh
     words = "equal in all directions";
     return make_isotropic();
   }
-  const Fields keys(field, allowed);
-  if (const auto name = keys.get("form")) name->word(kForms);
+  const Fields keys(field, format::distribution);
+  keys.word("form");
   if (form == "isotropic") {
     words = "equal in all directions";
     return make_isotropic();
   }
   if (form == "cosine-power") {
-    const auto angle = keys.get("half_angle");
-    const auto half =
-        angle ? angle->number(Dimension::angle, "", {kNarrowest, kPi / 2, false, true}) : std::nullopt;
+    const auto half = keys.number("half_angle");
     if (!half) return nullptr;
     words = fmt::format("cosine power, half at {}", degrees(*half));
     return make_cosine_power(*half);
   }
   if (form == "trough") {
-    const auto angle = keys.get("cutoff");
-    const auto cutoff =
-        angle ? angle->number(Dimension::angle, "", Range::between(kNarrowest, kPi)) : std::nullopt;
+    const auto cutoff = keys.number("cutoff");
     if (!cutoff) return nullptr;
     words = fmt::format("trough, cut off at {}", degrees(*cutoff));
     return make_trough(*cutoff);
@@ -114,25 +101,11 @@ std::unique_ptr<AngularForm> read_form(const Field& field, const std::string& sh
 }  // namespace
 
 std::optional<EmitterRead> read_emitter(const Field& field, const std::optional<Field>& distribution) {
-  static const std::vector<std::string> kShapes = {"tube", "disc", "rectangle", "sphere", "point"};
-  static const Key kLength = {"length", true, "its lit length"},
-                   kDiameter = {"diameter", true, "its diameter"}, kWidth = {"width", true, "its width"};
   const std::size_t before = field.document().problems->count();
-  std::string shape;
-  for (const YamlEntry& entry : field.node().entries) {
-    if (entry.key == "shape") shape = entry.value.text;
-  }
-  Keys allowed = {{"shape", true, "tube, disc, rectangle, sphere or point"}};
-  if (shape == "tube" || shape == "rectangle") allowed.push_back(kLength);
-  if (shape == "tube" || shape == "disc" || shape == "sphere") allowed.push_back(kDiameter);
-  if (shape == "rectangle") allowed.push_back(kWidth);
-  const Fields keys(field, allowed);
-  if (const auto name = keys.get("shape")) name->word(kShapes);
-  const auto size = [&](std::string_view key) {
-    const auto value = keys.get(key);
-    return value ? value->length(kLampSize).value_or(0) : 0;
-  };
-  const double length = size("length"), diameter = size("diameter"), width = size("width");
+  const Fields keys(field, format::emitter);
+  const std::string shape = keys.word("shape").value_or("");
+  const double length = keys.number("length").value_or(0), diameter = keys.number("diameter").value_or(0),
+               width = keys.number("width").value_or(0);
 
   EmitterRead read;
   read.distribution = "Lambert's cosine law";

@@ -4,8 +4,7 @@
 
 #include <algorithm>
 #include <charconv>
-#include <cmath>
-#include <numbers>
+#include <tuple>
 
 namespace boughlight {
 
@@ -54,18 +53,6 @@ bool has_control_character(std::string_view text) {
                      [](char c) { return static_cast<unsigned char>(c) < 0x20 || c == 0x7F; });
 }
 
-std::string print_in_unit(double value, Dimension dimension) {
-  const double size = std::abs(value);
-  if (dimension == Dimension::angle) return print_number(value * 180 / std::numbers::pi, 5) + " deg";
-  if (dimension == Dimension::wavelength && size >= 10'000) return print_number(value / 1000, 5) + " um";
-  if (dimension == Dimension::length && size > 0 && size < 1) {
-    const bool cm = size >= 0.01, mm = size >= 0.0001;
-    return print_number(value * (cm ? 100 : mm ? 1000 : 1e6), 5) + (cm ? " cm" : mm ? " mm" : " um");
-  }
-  const std::string_view unit = base_unit(dimension);
-  return fmt::format("{}{}{}", print_number(value, 5), unit.empty() ? "" : " ", unit);
-}
-
 }  // namespace
 
 void Problems::add(Problem problem) {
@@ -94,25 +81,6 @@ void Problems::throw_if_any() {
     list_.push_back({{}, "", fmt::format("{} more mistakes are not listed", count_ - kMostProblems)});
   }
   throw InputError(std::move(list_));
-}
-
-bool Range::holds(double value) const {
-  // Angles and inches come out of a conversion: an end may be missed by its rounding.
-  const double slack = 1e-12 * std::abs(value);
-  return (above_min ? value > min : value >= min - slack) && (below_max ? value < max : value <= max + slack);
-}
-
-std::string Range::describe(Dimension dimension) const {
-  const bool low = std::isfinite(min), high = std::isfinite(max);
-  // The unit is said once where both ends carry the same, and 0 needs none.
-  std::string from = low ? print_in_unit(min, dimension) : "";
-  const std::string to = high ? print_in_unit(max, dimension) : "";
-  if (low && min == 0) from = "0";
-  const std::string note = dimension == Dimension::ratio ? " (1 is 100 %)" : "";
-  if (low && high && !above_min && !below_max) return fmt::format("from {} to {}{}", from, to, note);
-  const std::string lower = !low ? "" : above_min ? "more than " + from : from + " or more";
-  const std::string upper = !high ? "" : below_max ? "less than " + to : "at most " + to;
-  return fmt::format("{}{}{}{}", lower, low && high ? " and " : "", upper, note);
 }
 
 void Field::fail_at(const Mark& mark, std::string text) const {
@@ -178,12 +146,10 @@ std::optional<double> Field::number(Dimension dimension, std::string_view bare_u
   return std::nullopt;
 }
 
-std::optional<double> Field::length(const Range& range) const {
-  return number(Dimension::length, document_->length_unit, range);
-}
-
-std::optional<double> Field::ratio(const Range& range) const {
-  return number(Dimension::ratio, "", range);
+std::optional<double> Field::number(const Form& form) const {
+  const bool length = form.dimension == Dimension::length;
+  return number(form.dimension, length ? std::string_view(document_->length_unit) : form.bare_unit,
+                form.range);
 }
 
 std::optional<std::uint64_t> Field::whole_number(std::uint64_t min, std::uint64_t max) const {

@@ -9,6 +9,7 @@
 #include <string_view>
 #include <vector>
 
+#include "scene/format.h"
 #include "scene/yaml_tree.h"
 #include "spectrum/emitter.h"
 #include "units/problem.h"
@@ -30,25 +31,6 @@ class Problems {
   std::vector<Problem> list_;
   std::size_t count_ = 0;
 };
-
-// What a number may be, in the base unit of its dimension.
-struct Range {
-  double min = -std::numeric_limits<double>::infinity();
-  double max = std::numeric_limits<double>::infinity();
-  bool above_min = false;  // min itself is not allowed
-  bool below_max = false;  // max itself is not allowed
-
-  static Range at_least(double min) { return {min}; }
-  static Range between(double min, double max) { return {min, max}; }
-  static Range above(double min, double max) { return {min, max, true}; }
-
-  bool holds(double value) const;
-  // "from 2 mm to 1 m", "more than 0 and at most 100 m", "0 or more"
-  std::string describe(Dimension dimension) const;
-};
-
-// No length in a scene is larger.
-inline constexpr double kLongest = 100;  // m
 
 // One file being read: its tree, its name for messages and what a bare length means in it.
 struct Document {
@@ -87,51 +69,57 @@ class Field {
   // One of the words.
   std::optional<std::string> word(const std::vector<std::string>& allowed) const;
   std::optional<double> number(Dimension dimension, std::string_view bare_unit, const Range& range) const;
-  // A length, bare ones in the document's unit.
-  std::optional<double> length(const Range& range) const;
-  std::optional<double> ratio(const Range& range = Range::between(0, 1)) const;
   std::optional<std::uint64_t> whole_number(std::uint64_t min, std::uint64_t max) const;
   std::optional<std::vector<Field>> list(std::string_view what) const;
   // A list of exactly `count`.
   std::optional<std::vector<Field>> list_of(std::size_t count, std::string_view what) const;
 
-  // [x, y, z], lengths within 100 m of the origin.
-  std::optional<Vec3> position() const;
-  std::optional<Vec3> sizes(const Range& range) const;
+  // A number as a form has it; a bare length is in the document's unit.
+  std::optional<double> number(const Form& form) const;
+  // A tuple of numbers.
+  std::optional<std::vector<double>> numbers(const Form& form) const;
+  std::optional<Vec3> vector(const Form& form) const;
   // [x, y, z] of plain numbers, not all 0; or x, y, z where `axis_names`. Unit length.
   std::optional<Vec3> direction(bool axis_names) const;
   std::optional<std::vector<ClockSpan>> clock_spans() const;
 
  private:
-  std::optional<Vec3> three(std::string_view what, Dimension dimension, std::string_view bare_unit,
-                            const Range& range) const;
-
   const Document* document_;
   const YamlNode* node_;
   std::string path_;
 };
 
-// What a mapping may hold. The tables of these are also the list of what the format knows.
-struct Key {
-  std::string_view name;
-  bool required = false;
-  std::string_view meaning;  // shown when a required one is missing
-};
-using Keys = std::vector<Key>;
-
-// A mapping whose keys have been checked against a table: unknown, repeated, empty and missing ones are
-// reported.
+// A mapping whose keys have been checked against the format's table of it: unknown, repeated, empty and
+// missing ones are reported. Where the table has kinds, the mapping's own word chooses among them; a word
+// that no kind has leaves all their keys allowed, and whoever reads the word reports it.
 class Fields {
  public:
-  Fields(const Field& field, const Keys& keys);
+  // `required`: keys that must be there beside those that always must.
+  Fields(const Field& field, const Mapping& mapping, const std::vector<std::string_view>& required = {});
 
   const Field& whole() const { return whole_; }
   bool has(std::string_view key) const { return get(key).has_value(); }
-  // The value of a key that is there and not empty.
+  // The value of a key that is there and not empty. Throws std::logic_error for one that the table has of no
+  // kind.
   std::optional<Field> get(std::string_view key) const;
+
+  // Read as the table has the key; nothing where it is not there, or after a mistake was reported.
+  std::optional<double> number(std::string_view key) const;
+  std::optional<std::uint64_t> whole_number(std::string_view key) const;
+  std::optional<std::vector<double>> numbers(std::string_view key) const;
+  std::optional<Vec3> vector(std::string_view key) const;
+  std::optional<std::string> text(std::string_view key) const;
+  std::optional<std::string> name(std::string_view key) const;
+  std::optional<std::string> word(std::string_view key) const;
+  std::vector<Field> list(std::string_view key) const;
+
+  // A key's row in the table. Throws std::logic_error where it has none.
+  const Key& key(std::string_view name) const;
 
  private:
   Field whole_;
+  const Mapping* mapping_;
+  std::vector<const Key*> keys_;  // of this kind
   std::vector<std::pair<std::string_view, Field>> found_;
 };
 

@@ -4,27 +4,22 @@
 
 namespace boughlight {
 
-std::optional<Vec3> Field::three(std::string_view what, Dimension dimension, std::string_view bare_unit,
-                                 const Range& range) const {
-  const auto items = list_of(3, what);
+std::optional<std::vector<double>> Field::numbers(const Form& form) const {
+  const auto items = list_of(form.of.size(), form.what);
   if (!items) return std::nullopt;
-  Vec3 vector;
+  std::vector<double> values;
   bool good = true;
-  for (std::size_t i = 0; i < 3; ++i) {
-    const auto value = (*items)[i].number(dimension, bare_unit, range);
+  for (std::size_t i = 0; i < items->size(); ++i) {
+    const auto value = (*items)[i].number(form.of[i]);
     good = good && value;
-    vector[static_cast<Eigen::Index>(i)] = value.value_or(0);
+    values.push_back(value.value_or(0));
   }
-  return good ? std::optional(vector) : std::nullopt;
+  return good ? std::optional(std::move(values)) : std::nullopt;
 }
 
-std::optional<Vec3> Field::position() const {
-  return three("a place [x, y, z]", Dimension::length, document_->length_unit,
-               Range::between(-kLongest, kLongest));
-}
-
-std::optional<Vec3> Field::sizes(const Range& range) const {
-  return three("a list of three lengths", Dimension::length, document_->length_unit, range);
+std::optional<Vec3> Field::vector(const Form& form) const {
+  const auto values = numbers(form);
+  return values ? std::optional(Vec3((*values)[0], (*values)[1], (*values)[2])) : std::nullopt;
 }
 
 std::optional<Vec3> Field::direction(bool axis_names) const {
@@ -33,14 +28,15 @@ std::optional<Vec3> Field::direction(bool axis_names) const {
     if (node_->text == "y") return Vec3(Vec3::UnitY());
     if (node_->text == "z") return Vec3(Vec3::UnitZ());
   }
-  const auto vector = three(axis_names ? "x, y, z or a direction [x, y, z]" : "a direction [x, y, z]",
-                            Dimension::number, "", Range::between(-1e6, 1e6));
-  if (!vector) return std::nullopt;
-  if (vector->norm() < 1e-6) {
+  Form form = direction_form();
+  if (axis_names) form.what = "x, y, z or a direction [x, y, z]";
+  const auto found = vector(form);
+  if (!found) return std::nullopt;
+  if (found->norm() < 1e-6) {
     fail("is a direction of no length: at least one of the three numbers must not be 0");
     return std::nullopt;
   }
-  return vector->normalized();
+  return found->normalized();
 }
 
 std::optional<std::vector<ClockSpan>> Field::clock_spans() const {

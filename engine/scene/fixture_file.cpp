@@ -13,9 +13,8 @@ namespace boughlight {
 
 namespace {
 
-Table read_ageing(const Field& field) {
-  auto points = read_points(field, {Dimension::duration, Range::between(0, 1e6), Dimension::ratio,
-                                    Range::between(0, 2), "[hours, factor]"});
+Table read_ageing(const Field& field, const Key& key) {
+  auto points = read_points(field, key.form(Form::Kind::list));
   if (!points) return Table::constant(1);
   return Table(std::move(points->x), std::move(points->y), Between::linear, Beyond::hold);
 }
@@ -27,10 +26,7 @@ std::optional<double> read_dimming(const Field& field, const LampPart& part) {
       field.fail(fmt::format("is '{}'; even or {{filament: 2900 K}} is allowed", *word));
     return std::nullopt;
   }
-  const auto filament =
-      Fields(field, {{"filament", true, "its colour temperature at 100 %, such as 2900 K"}}).get("filament");
-  const auto kelvin =
-      filament ? filament->number(Dimension::temperature, "", Range::between(1000, 3600)) : std::nullopt;
+  const auto kelvin = Fields(field, format::filament).number("filament");
   const auto cools = [](const SpectrumComponent& component) {
     return std::holds_alternative<Blackbody>(component.shape) ||
            std::holds_alternative<TabulatedEmission>(component.shape);
@@ -45,17 +41,11 @@ std::optional<double> read_dimming(const Field& field, const LampPart& part) {
 
 // One part of the light. Its output needs the emitter, which is null after a mistake.
 LampPart read_part(const Field& field, const Emitter* emitter) {
-  static const Keys kKeys = {
-      {"part", true, "its name, such as ultraviolet, visible or heat"},
-      {"spectrum", true, "bands, lines, blackbody, table or file"},
-      {"output", true, "what it is scaled by, such as {uvi: 4.0, at: 30 cm}"},
-      {"ageing", false, "entries [hours, factor]"},
-      {"dimming", false, "even (the default), or {filament: 2900 K}: its light reddens"}};
-  const Fields keys(field, kKeys);
+  const Fields keys(field, format::part);
   LampPart part;
-  if (const auto name = keys.get("part")) part.name = name->name().value_or("");
+  part.name = keys.name("part").value_or("");
   part.ageing = Table::constant(1);
-  if (const auto ageing = keys.get("ageing")) part.ageing = read_ageing(*ageing);
+  if (const auto ageing = keys.get("ageing")) part.ageing = read_ageing(*ageing, keys.key("ageing"));
   const auto spectrum_field = keys.get("spectrum"), output = keys.get("output");
   const auto spectrum = spectrum_field ? read_spectrum(*spectrum_field) : std::nullopt;
   if (spectrum) {
@@ -95,25 +85,17 @@ std::shared_ptr<const Fixture> read_fixture_file(const std::filesystem::path& fi
   const Field top(*document);
   if (!check_version(top, "fixture", "a lamp")) return nullptr;
   const std::size_t before = problems.count();
-  const Fields keys(top, {{"fixture", true, "the version of the format: 1"},
-                          {"title", of_library, "what it is, for people"},
-                          {"emitter", true, "the shape that radiates"},
-                          {"distribution", false, "the directions in which it radiates"},
-                          {"emission", true, "the parts of its light"},
-                          {"body", false, "the housing behind the emitter, where it is to stop light"},
-                          {"power", false, "electrical, such as 24 W"},
-                          {"spread", false, "how much lamps of this type differ, one standard deviation"},
-                          {"source", of_library, "where the figures come from"}});
+  const Fields keys(
+      top, format::fixture,
+      of_library ? std::vector<std::string_view>{"title", "source"} : std::vector<std::string_view>{});
   auto fixture = std::make_shared<Fixture>();
   fixture->name = name;
   fixture->file = file.string();
-  if (const auto version = keys.get("fixture")) version->word({"1"});
-  if (const auto title = keys.get("title")) fixture->title = title->name("a title", 200).value_or("");
-  if (const auto source = keys.get("source")) fixture->source = source->text("a source").value_or("");
-  if (const auto power = keys.get("power")) {
-    fixture->power_w = power->number(Dimension::power, "", Range::between(0, 1e5));
-  }
-  if (const auto spread = keys.get("spread")) fixture->spread = spread->ratio();
+  keys.word("fixture");
+  fixture->title = keys.name("title").value_or("");
+  fixture->source = keys.text("source").value_or("");
+  fixture->power_w = keys.number("power");
+  fixture->spread = keys.number("spread");
   if (const auto shape = keys.get("emitter")) {
     if (auto read = read_emitter(*shape, keys.get("distribution"))) {
       fixture->emitter = std::move(read->emitter);

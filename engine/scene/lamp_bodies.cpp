@@ -11,7 +11,6 @@ namespace boughlight {
 
 namespace {
 
-const Range kBodySize = Range::between(1e-3, 10);
 // Bodies that touch, or are let into a face by this much, are no mistake, m.
 constexpr double kTouching = 1e-3;
 
@@ -25,18 +24,12 @@ OrientedBox sheet_of(const FacePart& face) {
 }  // namespace
 
 std::optional<LampBody> read_body(const Field& field) {
-  static const Keys kKeys = {{"length", true, "along the emitter"},
-                             {"width", true, "across it"},
-                             {"height", true, "from its front backwards, against the aim"},
-                             {"reflectance", true, "a ratio such as 0.6, or a table against wavelength"}};
   const std::size_t before = field.document().problems->count();
-  const Fields keys(field, kKeys);
+  const Fields keys(field, format::lamp_body);
   LampBody body;
-  const auto size = [&](std::string_view key) {
-    const auto value = keys.get(key);
-    return value ? value->length(kBodySize).value_or(0) : 0;
-  };
-  body.length = size("length"), body.width = size("width"), body.height = size("height");
+  body.length = keys.number("length").value_or(0);
+  body.width = keys.number("width").value_or(0);
+  body.height = keys.number("height").value_or(0);
   if (const auto reflectance = keys.get("reflectance")) {
     if (const auto table = read_spectral_ratio(*reflectance)) body.reflectance = table->bin_means();
   }

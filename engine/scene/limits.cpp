@@ -11,53 +11,41 @@ namespace boughlight {
 
 namespace {
 
-// How the numbers of a limit are read, and what a bare number means.
+// How a limit is read.
 struct LimitForm {
-  Dimension dimension;
-  std::string_view bare_unit;
-  Range range = Range::at_least(0);
+  Form figure;
+  const Mapping& mapping;
   bool max_only = false;
   std::optional<Quantity> quantity = {};  // set where a named range of the library may stand
 };
 
 constexpr std::string_view kForms = "[min, max], {min: ...}, {max: ...} or {min: ..., max: ...}";
 
-// {range: NAME}, and `min` or `max` beside it where the keeper's own figure goes before the range's.
-Limits read_named(const Field& field, const LimitForm& form, std::string* range_name) {
-  static const Keys kBoth = {{"range", true, "the name of a range of the library"},
-                             {"min", false, "in place of the range's own lower limit"},
-                             {"max", false, "in place of the range's own upper limit"}};
-  static const Keys kMax = {kBoth[0], kBoth[2]};
-  const Fields keys(field, form.max_only ? kMax : kBoth);
+// {range: NAME}, {min: ...}, {max: ...}: the keeper's own figure goes before the range's.
+Limits read_ends(const Field& field, const LimitForm& form, std::string* range_name) {
+  const Fields keys(field, form.mapping);
   Limits limits;
-  const auto name = keys.get("range");
+  const auto name = form.quantity ? keys.get("range") : std::nullopt;
   if (const auto range = name ? find_range(*name, *form.quantity) : std::nullopt) {
     limits = range->limits;
     if (range_name) *range_name = range->name;
     if (form.max_only && !limits.max) name->fail("has no upper limit, which is needed here");
     if (form.max_only) limits.min.reset();
   }
+  if (form.max_only && !name && !keys.has("max")) field.fail("'max' is missing: the upper limit");
   const auto own = [&](std::string_view key, std::optional<double>& limit) {
-    if (const auto value = keys.get(key)) limit = value->number(form.dimension, form.bare_unit, form.range);
+    if (const auto value = keys.get(key)) limit = value->number(form.figure);
   };
-  own("min", limits.min);
+  if (!form.max_only) own("min", limits.min);
   own("max", limits.max);
   return limits;
 }
 
 std::optional<Limits> read_limits(const Field& field, const LimitForm& form,
                                   std::string* range_name = nullptr) {
-  const auto number = [&](const Field& value) {
-    return value.number(form.dimension, form.bare_unit, form.range);
-  };
-  const auto names_range = [&] {
-    const auto& entries = field.node().entries;
-    return form.quantity && std::any_of(entries.begin(), entries.end(),
-                                        [](const YamlEntry& entry) { return entry.key == "range"; });
-  };
   Limits limits;
   if (form.max_only && field.is_scalar()) {
-    limits.max = number(field);
+    limits.max = field.number(form.figure);
     return limits.max ? std::optional(limits) : std::nullopt;
   }
   if (form.max_only && !field.is_map()) {
@@ -66,20 +54,13 @@ std::optional<Limits> read_limits(const Field& field, const LimitForm& form,
   }
   const std::size_t before = field.document().problems->count();
   if (field.is_list()) {
-    const auto pair = field.list_of(2, "[min, max]");
+    const auto pair = field.numbers(tuple_form("[min, max]", {form.figure, form.figure}));
     if (!pair) return std::nullopt;
-    limits = {number((*pair)[0]), number((*pair)[1])};
-  } else if (field.is_map() && names_range()) {
-    limits = read_named(field, form, range_name);
+    limits = {(*pair)[0], (*pair)[1]};
+  } else if (field.is_map() && field.node().entries.empty() && !form.max_only) {
+    field.fail(fmt::format("holds no limit; allowed: {}", kForms));
   } else if (field.is_map()) {
-    static const Keys kBoth = {{"min", false, "the lower limit"}, {"max", false, "the upper limit"}};
-    static const Keys kMax = {{"max", true, "the upper limit"}};
-    const Fields keys(field, form.max_only ? kMax : kBoth);
-    if (const auto min = keys.get("min")) limits.min = number(*min);
-    if (const auto max = keys.get("max")) limits.max = number(*max);
-    if (field.node().entries.empty() && !form.max_only) {
-      field.fail(fmt::format("holds no limit; allowed: {}", kForms));
-    }
+    limits = read_ends(field, form, range_name);
   } else {
     field.fail(fmt::format("is {}; limits are needed here: {}", field.found(), kForms));
   }
@@ -93,19 +74,21 @@ std::optional<Limits> read_limits(const Field& field, const LimitForm& form,
 }
 
 std::vector<std::string> names_allowed(WantRules rules) {
-  if (rules == WantRules::never) return {"uvi", "irradiance"};
   std::vector<std::string> names;
-  for (const QuantityInfo& row : all_quantities()) {
-    if (rules == WantRules::any || !is_day_quantity(row.quantity)) names.emplace_back(row.name);
-  }
+  for (const Key& key : format::wants(rules).keys) names.emplace_back(key.name);
   return names;
 }
 
-LimitForm form_of(Quantity quantity, WantRules rules) {
+Form figure_of(Quantity quantity) {
   const Dimension dimension = info(quantity).dimension;
-  return {.dimension = dimension,
-          .bare_unit = base_unit(dimension),
-          .max_only = rules == WantRules::never,
+  return number_form(dimension, Range::at_least(0), base_unit(dimension));
+}
+
+LimitForm form_of(Quantity quantity, WantRules rules) {
+  const bool max_only = rules == WantRules::never;
+  return {.figure = figure_of(quantity),
+          .mapping = max_only ? format::ceiling_of(quantity) : format::limits_of(quantity),
+          .max_only = max_only,
           .quantity = quantity};
 }
 
@@ -125,18 +108,11 @@ std::optional<Quantity> asked_quantity(const NamedField& entry, WantRules rules,
   return quantity;
 }
 
-const Keys& step_keys() {
-  static const Keys kSteps = {{"survive", false, "limits beyond which it dies, if slowly"},
-                              {"hold", false, "limits within which it keeps its leaves"},
-                              {"grow", false, "limits within which it grows"}};
-  return kSteps;
-}
-
-bool in_steps(const Field& field) {
+bool in_steps(const Field& field, const Mapping& steps) {
   if (!field.is_map()) return false;
   const auto& entries = field.node().entries;
-  return std::any_of(entries.begin(), entries.end(), [](const YamlEntry& entry) {
-    return std::any_of(step_keys().begin(), step_keys().end(),
+  return std::any_of(entries.begin(), entries.end(), [&](const YamlEntry& entry) {
+    return std::any_of(steps.keys.begin(), steps.keys.end(),
                        [&](const Key& key) { return key.name == entry.key; });
   });
 }
@@ -156,13 +132,14 @@ bool within(const Limits& inner, const Limits& outer) {
 }
 
 BandedNeed read_steps(const Field& field, const LimitForm& form) {
-  const Fields keys(field, step_keys());
+  const Keys& names = format::steps_of(*form.quantity).keys;
+  const Fields keys(field, format::steps_of(*form.quantity));
   BandedNeed need;
   std::optional<Limits>* const steps[] = {&need.survive, &need.hold, &need.grow};
   const Limits* outer = nullptr;
   std::string_view outer_name;
-  for (std::size_t i = 0; i < step_keys().size(); ++i) {
-    const auto step = keys.get(step_keys()[i].name);
+  for (std::size_t i = 0; i < names.size(); ++i) {
+    const auto step = keys.get(names[i].name);
     if (!step) continue;
     *steps[i] = read_limits(*step, form);
     if (!*steps[i]) continue;
@@ -172,7 +149,7 @@ BandedNeed read_steps(const Field& field, const LimitForm& form) {
           fmt::format("{} reaches outside of '{}', {}: survive, hold and grow lie each within the one before",
                       limits_words(limits), outer_name, limits_words(*outer)));
     outer = &limits;
-    outer_name = step_keys()[i].name;
+    outer_name = names[i].name;
   }
   return need;
 }
@@ -198,7 +175,7 @@ void read_needs(const Field& field, Plant& plant, std::vector<Field>& day) {
     const LimitForm form = form_of(*quantity, WantRules::any);
     std::string range;
     std::optional<Limits> judged;
-    if (in_steps(entry.value)) {
+    if (in_steps(entry.value, format::steps_of(*quantity))) {
       BandedNeed need = read_steps(entry.value, form);
       need.quantity = *quantity;
       need.mark = entry.value.mark();
@@ -212,12 +189,11 @@ void read_needs(const Field& field, Plant& plant, std::vector<Field>& day) {
 }
 
 std::optional<Limits> read_quantity_limits(const Field& field, Quantity quantity) {
-  const Dimension dimension = info(quantity).dimension;
-  return read_limits(field, {.dimension = dimension, .bare_unit = base_unit(dimension)});
+  return read_limits(field, {.figure = figure_of(quantity), .mapping = format::plain_limits});
 }
 
 std::optional<Limits> read_share_limits(const Field& field) {
-  return read_limits(field, {.dimension = Dimension::ratio, .bare_unit = "", .range = Range::between(0, 1)});
+  return read_limits(field, {.figure = ratio_form(), .mapping = format::share_limits});
 }
 
 }  // namespace boughlight

@@ -7,19 +7,13 @@
 
 namespace boughlight {
 
-enum class WantRules {
-  any,      // perches, points, plants: every quantity
-  instant,  // basking, refuge: no day quantities
-  never     // uvi and irradiance, an upper limit only, a bare number being one
-};
-
 // One want for each quantity of a mapping. A want in which something is wrong is reported and left out. Those
 // on quantities summed over the day are added to `day`: they need the hours of every lamp, which are known
 // only later.
 std::vector<Want> read_wants(const Field& field, WantRules rules, std::vector<Field>& day);
 
-// A plant's needs: limits as in wants, or in steps, {survive: ..., hold: ..., grow: ...}, each within the one before
-// it. Of the steps `hold` is judged, else `survive`, else `grow`.
+// A plant's needs: limits as in wants, or in steps, {survive: ..., hold: ..., grow: ...}, each within the one
+// before it. Of the steps `hold` is judged, else `survive`, else `grow`.
 void read_needs(const Field& field, Plant& plant, std::vector<Field>& day);
 // [min, max], {min:}, {max:} or both, of one quantity; no named range.
 std::optional<Limits> read_quantity_limits(const Field& field, Quantity quantity);

@@ -13,51 +13,6 @@ namespace boughlight {
 
 namespace {
 
-const Key kReflectance = {"reflectance", true,
-                          "the share of light sent back: a ratio, a table or {file: ...}"};
-const Key kTransmittance = {"transmittance", true, "the share let through: a ratio, a table or {file: ...}"};
-const Key kIndex = {"index", false, "the refractive index"};
-const Key kLayers = {"layers", false, "how many lie on each other"};
-const Key kSoiling = {"soiling", false, "the share that dirt lets through"};
-const Key kSpread = {"spread", false, "the doubt in what it lets through, one standard deviation"};
-
-Key wanted(Key key, bool required) {
-  key.required = required;
-  return key;
-}
-
-Keys keys_of(std::optional<SurfaceKind> kind, bool measured_mesh, bool library_file) {
-  const bool woven = kind == SurfaceKind::mesh && !measured_mesh;
-  const Key wire = {"wire", woven, "the wire's diameter"};
-  const Key pitch = {"pitch", woven, "the spacing of the wires: one, or [along u, along v]"};
-  Keys keys = {{"surface", true, "matte, mesh, pane or leaf"},
-               {"title", library_file, "what it is, for people"},
-               {"source", library_file, "where the figures come from"}};
-  if (library_file) keys.push_back({"material", true, "the version of the format: 1"});
-  Keys own;
-  if (!kind) {
-    own = {wanted(kReflectance, false),
-           wanted(kTransmittance, false),
-           kIndex,
-           wire,
-           pitch,
-           kLayers,
-           kSoiling,
-           kSpread};
-  } else if (*kind == SurfaceKind::matte) {
-    own = {kReflectance};
-  } else if (*kind == SurfaceKind::leaf) {
-    own = {kReflectance, kTransmittance};
-  } else if (*kind == SurfaceKind::pane) {
-    own = {kTransmittance, kIndex};
-  } else {
-    own = {
-        wanted(kReflectance, woven), wanted(kTransmittance, false), wire, pitch, kLayers, kSoiling, kSpread};
-  }
-  keys.insert(keys.end(), own.begin(), own.end());
-  return keys;
-}
-
 // Every wavelength where either table bends, so that a limit on both can be checked everywhere.
 std::vector<double> knots(const Table& a, const Table& b) {
   std::vector<double> all = a.x();
@@ -85,9 +40,7 @@ void read_leaf(const Fields& keys, Material& material) {
 }
 
 void read_pane(const Fields& keys, Material& material) {
-  if (const auto index = keys.get("index")) {
-    material.index = index->number(Dimension::number, "", Range::between(1, 3)).value_or(1.5);
-  }
+  material.index = keys.number("index").value_or(material.index);
   const auto field = keys.get("transmittance");
   const auto transmittance = field ? read_spectral_ratio(*field) : std::nullopt;
   if (!transmittance) return;
@@ -107,44 +60,31 @@ void read_pane(const Fields& keys, Material& material) {
 }
 
 void read_mesh(const Fields& keys, Material& material) {
-  if (const auto layers = keys.get("layers")) {
-    material.layers = static_cast<int>(layers->whole_number(1, 10).value_or(1));
-  }
-  if (const auto soiling = keys.get("soiling")) {
-    material.soiling = soiling->ratio(Range::above(0, 1)).value_or(1);
-  }
-  if (const auto spread = keys.get("spread")) material.spread = spread->ratio();
-  if (const auto flat = keys.get("transmittance")) {
-    material.flat = flat->ratio();
-    for (std::string_view key : {"wire", "pitch", "reflectance"}) {
-      if (const auto other = keys.get(key)) {
-        other->fail("a mesh has either a measured transmittance or wire, pitch and reflectance, not both");
-      }
-    }
+  material.layers = static_cast<int>(keys.whole_number("layers").value_or(1));
+  material.soiling = keys.number("soiling").value_or(1);
+  material.spread = keys.number("spread");
+  if (keys.has("transmittance")) {
+    material.flat = keys.number("transmittance");
     return;
   }
   if (const auto reflectance = keys.get("reflectance")) {
     if (const auto table = read_spectral_ratio(*reflectance)) material.reflectance = table->bin_means();
   }
-  const auto wire_field = keys.get("wire"), pitch_field = keys.get("pitch");
-  const auto wire = wire_field ? wire_field->length(Range::between(1e-6, 0.1)) : std::nullopt;
-  if (!pitch_field) return;
-  const Range pitch_range = Range::between(1e-6, 1);
-  std::array<std::optional<double>, 2> pitch;
-  if (pitch_field->is_list()) {
-    const auto pair = pitch_field->list_of(2, "one spacing or [along u, along v]");
-    if (!pair) return;
-    pitch = {(*pair)[0].length(pitch_range), (*pair)[1].length(pitch_range)};
-  } else {
-    pitch[0] = pitch[1] = pitch_field->length(pitch_range);
+  const auto wire = keys.number("wire");
+  const auto pitch_field = keys.get("pitch");
+  std::optional<std::array<double, 2>> pitch;
+  if (pitch_field && pitch_field->is_list()) {
+    if (const auto pair = keys.numbers("pitch")) pitch = {(*pair)[0], (*pair)[1]};
+  } else if (const auto both = keys.number("pitch")) {
+    pitch = {*both, *both};
   }
-  if (!wire || !pitch[0] || !pitch[1]) return;
+  if (!wire || !pitch) return;
   material.wire = *wire;
-  material.pitch = {*pitch[0], *pitch[1]};
-  const double narrowest = std::min(*pitch[0], *pitch[1]);
+  material.pitch = {(*pitch)[0], (*pitch)[1]};
+  const double narrowest = std::min((*pitch)[0], (*pitch)[1]);
   if (*wire >= narrowest) {
-    wire_field->fail(fmt::format("the wire of {} mm leaves no opening at a pitch of {} mm",
-                                 print_number(*wire * 1000), print_number(narrowest * 1000)));
+    keys.get("wire")->fail(fmt::format("the wire of {} mm leaves no opening at a pitch of {} mm",
+                                       print_number(*wire * 1000), print_number(narrowest * 1000)));
   }
 }
 
@@ -152,25 +92,16 @@ void read_mesh(const Fields& keys, Material& material) {
 
 std::optional<Material> read_material(const Field& field, const std::string& name, bool library_file) {
   const std::size_t before = field.document().problems->count();
-  // The kind decides which keys there are, so it is looked up before they are checked.
-  std::optional<SurfaceKind> kind;
-  bool measured_mesh = false;
-  for (const YamlEntry& entry : field.node().entries) {
-    for (SurfaceKind k : {SurfaceKind::matte, SurfaceKind::mesh, SurfaceKind::pane, SurfaceKind::leaf}) {
-      if (entry.key == "surface" && entry.value.text == surface_kind_name(k)) kind = k;
-    }
-    measured_mesh = measured_mesh || entry.key == "transmittance";
-  }
-  const Fields keys(field, keys_of(kind, measured_mesh, library_file));
+  const Fields keys(field, library_file ? format::library_material : format::own_material);
   Material material;
   material.name = name;
-  if (const auto title = keys.get("title")) material.title = title->text("a title").value_or("");
-  if (const auto source = keys.get("source")) material.source = source->text("a source").value_or("");
-  if (const auto version = keys.get("material")) version->word({"1"});
-  if (const auto surface = keys.get("surface")) surface->word({"matte", "mesh", "pane", "leaf"});
-  if (kind) {
-    material.kind = *kind;
-    switch (*kind) {
+  material.title = keys.text("title").value_or("");
+  material.source = keys.text("source").value_or("");
+  if (library_file) keys.word("material");
+  if (const auto surface = keys.word("surface")) {
+    for (SurfaceKind kind : {SurfaceKind::matte, SurfaceKind::mesh, SurfaceKind::pane, SurfaceKind::leaf})
+      if (*surface == surface_kind_name(kind)) material.kind = kind;
+    switch (material.kind) {
       case SurfaceKind::matte:
         if (const auto reflectance = keys.get("reflectance")) {
           if (const auto table = read_spectral_ratio(*reflectance)) material.reflectance = table->bin_means();

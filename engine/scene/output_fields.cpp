@@ -16,19 +16,16 @@ constexpr double kMostWatts = 1e5;
 struct Anchor {
   std::string_view key;
   Quantity quantity;  // whose weighting it is measured by
-  Dimension dimension;
-  bool at_distance;  // a reading on the axis, else a flux in all directions
-  std::string_view meaning;
+  bool at_distance;   // a reading on the axis, else a flux in all directions
 };
 constexpr Anchor kAnchors[] = {
-    {"uvi", Quantity::uvi, Dimension::number, true, "UV index on the axis"},
-    {"lux", Quantity::lux, Dimension::illuminance, true, "illuminance on the axis"},
-    {"ppfd", Quantity::ppfd, Dimension::photon_flux_density, true, "PPFD on the axis"},
-    {"irradiance", Quantity::irradiance, Dimension::irradiance, true, "irradiance on the axis"},
-    {"luminous_flux", Quantity::lux, Dimension::luminous_flux, false, "lumens in all directions"},
-    {"photon_flux", Quantity::ppfd, Dimension::photon_flux, false,
-     "photons of 400 to 700 nm in all directions"},
-    {"radiant_flux", Quantity::irradiance, Dimension::power, false, "watts radiated in all directions"},
+    {"uvi", Quantity::uvi, true},
+    {"lux", Quantity::lux, true},
+    {"ppfd", Quantity::ppfd, true},
+    {"irradiance", Quantity::irradiance, true},
+    {"luminous_flux", Quantity::lux, false},
+    {"photon_flux", Quantity::ppfd, false},
+    {"radiant_flux", Quantity::irradiance, false},
 };
 
 // Irradiance on the axis per watt, 1/m2; 0 after a mistake was reported. Sets the distance of the reading.
@@ -40,7 +37,7 @@ double axis_response(const Fields& keys, const Anchor& anchor, const Emitter* em
         fmt::format("'at' is missing: the distance on the axis at which {} is read", anchor.key));
     return 0;
   }
-  distance = at->length(Range::above(0, kLongest));
+  distance = keys.number("at");
   if (!distance || !emitter) return 0;
   const double reach = emitter->extent(Vec3::UnitZ());
   if (*distance <= reach) {
@@ -60,15 +57,10 @@ double axis_response(const Fields& keys, const Anchor& anchor, const Emitter* em
 
 std::optional<OutputRead> read_output(const Field& output, const SpectrumPerWatt* per_watt,
                                       const Emitter* emitter) {
-  Keys allowed;
   std::vector<std::string> names;
-  for (const Anchor& anchor : kAnchors) {
-    allowed.push_back({anchor.key, false, anchor.meaning});
-    names.emplace_back(anchor.key);
-  }
-  allowed.push_back({"at", false, "the distance on the axis"});
+  for (const Anchor& anchor : kAnchors) names.emplace_back(anchor.key);
   const std::size_t before = output.document().problems->count();
-  const Fields keys(output, allowed);
+  const Fields keys(output, format::output);
   const Anchor* given = nullptr;
   int count = 0;
   for (const Anchor& anchor : kAnchors) {
@@ -83,7 +75,7 @@ std::optional<OutputRead> read_output(const Field& output, const SpectrumPerWatt
     return std::nullopt;
   }
   const Field value_field = *keys.get(given->key);
-  const auto value = value_field.number(given->dimension, base_unit(given->dimension), Range::at_least(0));
+  const auto value = keys.number(given->key);
   double response = 1;
   std::optional<double> distance;
   if (given->at_distance) {

@@ -12,16 +12,11 @@ namespace boughlight {
 namespace {
 
 std::string line(const Fields& keys, std::string_view key) {
-  constexpr std::size_t kMost = 600;
-  const auto field = keys.get(key);
-  return field ? field->name("a sentence", kMost).value_or("") : "";
+  return keys.name(key).value_or("");
 }
 
 RangeDissent read_dissent(const Field& field, Quantity quantity) {
-  static const Keys kKeys = {{"limits", true, "what it gives instead"},
-                             {"text", true, "who says so, in plain words"},
-                             {"source", true, "where it stands"}};
-  const Fields keys(field, kKeys);
+  const Fields keys(field, format::dissent);
   RangeDissent dissent;
   if (const auto limits = keys.get("limits"))
     dissent.limits = read_quantity_limits(*limits, quantity).value_or(Limits());
@@ -31,38 +26,26 @@ RangeDissent read_dissent(const Field& field, Quantity quantity) {
 }
 
 void read_range(const Field& field, NamedRange& range) {
-  static const Keys kKeys = {{"limits", true, "the figures, [min, max]"},
-                             {"meaning", true, "what they are figures of"},
-                             {"status", true, "how they came to be known here"},
-                             {"dissents", false, "what other sources give"}};
-  const Fields keys(field, kKeys);
+  const Fields keys(field, format::named_range);
   if (const auto limits = keys.get("limits"))
     range.limits = read_quantity_limits(*limits, range.quantity).value_or(Limits());
   range.meaning = line(keys, "meaning");
   range.status = line(keys, "status");
-  if (const auto dissents = keys.get("dissents"))
-    for (const Field& item : dissents->list("a list").value_or(std::vector<Field>()))
-      range.dissents.push_back(read_dissent(item, range.quantity));
+  for (const Field& item : keys.list("dissents"))
+    range.dissents.push_back(read_dissent(item, range.quantity));
 }
 
 void read_file(const std::string& name, Problems& problems, std::vector<NamedRange>& ranges) {
-  static const Keys kKeys = {{"range", true, "the version of the format: 1"},
-                             {"title", true, "what it is, for people"},
-                             {"quantity", true, "the quantity of its limits"},
-                             {"ranges", true, "the ranges by name"},
-                             {"source", true, "where the figures come from"}};
   const auto document = open_document(library_file("ranges", name), "", problems);
   if (!document) return;
   const Field top(*document);
   if (!check_version(top, "range", "a range")) return;
-  const Fields keys(top, kKeys);
+  const Fields keys(top, format::range_file);
   NamedRange of_file;
   of_file.title = line(keys, "title");
   of_file.source = line(keys, "source");
-  if (const auto quantity = keys.get("quantity")) {
-    std::vector<std::string> names;
-    for (const QuantityInfo& row : all_quantities()) names.emplace_back(row.name);
-    const auto word = quantity->word(names);
+  if (keys.has("quantity")) {
+    const auto word = keys.word("quantity");
     if (!word) return;
     of_file.quantity = *quantity_named(*word);
   }

@@ -11,21 +11,15 @@ namespace boughlight {
 
 namespace {
 
-const Range kHeight = Range::between(0, 5);
-const Range kBodySize = Range::above(0, 5);
-
 // Nothing after a mistake. A body that fits nowhere is a slip of the unit.
 std::optional<std::pair<double, double>> read_body(const Field& field, const Scene& scene) {
-  static const Keys kKeys = {{"length", true, "from snout to vent"}, {"height", true, "of the body"}};
-  const Fields keys(field, kKeys);
-  const auto length_field = keys.get("length"), height_field = keys.get("height");
-  const auto length = length_field ? length_field->length(kBodySize) : std::nullopt;
-  const auto height = height_field ? height_field->length(kBodySize) : std::nullopt;
+  const Fields keys(field, format::body);
+  const auto length = keys.number("length"), height = keys.number("height");
   if (!length || !height) return std::nullopt;
   Eigen::AlignedBox3d all;
   for (const Box& box : scene.boxes) all.extend(box.corner), all.extend(box.far_corner());
   if (!all.isEmpty() && *length > all.diagonal().norm()) {
-    length_field->fail(
+    keys.get("length")->fail(
         fmt::format("a body of {} cm fits nowhere: the enclosure is {} cm from corner to corner",
                     print_number(*length * 100), print_number(all.diagonal().norm() * 100)));
     return std::nullopt;
@@ -36,19 +30,11 @@ std::optional<std::pair<double, double>> read_body(const Field& field, const Sce
 }  // namespace
 
 void SceneReader::read_animal(const Field& field) {
-  static const Keys kKeys = {{"back", false, "the height of its back above what it sits on"},
-                             {"body", false, "its length and height"},
-                             {"sizes", false, "further sizes of it, such as a juvenile's"},
-                             {"basking", false, "limits that a basking place meets"},
-                             {"refuge", false, "limits that a refuge meets"},
-                             {"never", false, "what no reachable place may exceed"},
-                             {"reach", false, "how near it comes to faces and lamps"},
-                             {"stride", false, "the widest gap between branches that it crosses"}};
-  const Fields keys(field, kKeys);
+  const Fields keys(field, format::animal);
   Animal animal;
-  if (const auto back = keys.get("back")) animal.back = back->length(kHeight).value_or(0);
+  animal.back = keys.number("back").value_or(0);
   if (const auto body = keys.get("body")) animal.body = read_body(*body, scene_);
-  if (const auto sizes = keys.get("sizes")) read_sizes(*sizes, animal);
+  for (const Field& item : keys.list("sizes")) read_size(item, animal);
   const auto wants = [&](std::string_view key, WantRules rules) {
     const auto limits = keys.get(key);
     return limits ? read_wants(*limits, rules, day_wants_) : std::vector<Want>();
@@ -56,37 +42,30 @@ void SceneReader::read_animal(const Field& field) {
   animal.basking = wants("basking", WantRules::instant);
   animal.refuge = wants("refuge", WantRules::instant);
   animal.never = wants("never", WantRules::never);
-  if (const auto reach = keys.get("reach")) {
-    animal.reach = reach->length(kHeight).value_or(0);
+  if (keys.has("reach")) {
+    animal.reach = keys.number("reach").value_or(0);
     animal.reach_given = true;
   } else {
     scene_.notes.emplace_back(
         "animal.reach is not given, so places right up to the mesh and the lamps count as reachable");
   }
-  if (const auto stride = keys.get("stride")) animal.stride = stride->length(kHeight);
+  animal.stride = keys.number("stride");
   scene_.animal = std::move(animal);
 }
 
-void SceneReader::read_sizes(const Field& field, Animal& animal) {
-  static const Keys kKeys = {{"name", true, "what this size is called, such as juvenile"},
-                             {"back", true, "the height of its back above what it sits on"},
-                             {"body", false, "its length and height"}};
-  NameList names;
-  for (const Field& item : field.list("a list of sizes").value_or(std::vector<Field>())) {
-    const Fields keys(item, kKeys);
-    AnimalSize size;
-    size.name = item_name(keys, names);
-    const auto back_field = keys.get("back");
-    const auto back = back_field ? back_field->length(kHeight) : std::nullopt;
-    size.back = back.value_or(0);
-    if (const auto body = keys.get("body")) size.body = read_body(*body, scene_);
-    if (back && size.back == animal.back && size.body == animal.body)
-      item.fail(
-          fmt::format("the size '{}' is the animal as it is declared: give it another 'back' or 'body', "
-                      "or leave it out",
-                      size.name));
-    animal.sizes.push_back(std::move(size));
-  }
+void SceneReader::read_size(const Field& item, Animal& animal) {
+  const Fields keys(item, format::animal_size);
+  AnimalSize size;
+  size.name = item_name(keys, size_names_);
+  const auto back = keys.number("back");
+  size.back = back.value_or(0);
+  if (const auto body = keys.get("body")) size.body = read_body(*body, scene_);
+  if (back && size.back == animal.back && size.body == animal.body)
+    item.fail(
+        fmt::format("the size '{}' is the animal as it is declared: give it another 'back' or 'body', "
+                    "or leave it out",
+                    size.name));
+  animal.sizes.push_back(std::move(size));
 }
 
 void SceneReader::check_sizes() {

@@ -17,7 +17,6 @@ namespace {
 // How far `along` may be off perpendicular to `aim`, as a sine: half a degree.
 const double kOffPerpendicular = std::sin(0.5 * std::numbers::pi / 180);
 constexpr double kIlluminantAKelvin = 2856;  // CIE standard illuminant A
-constexpr double kBrightestRoomLux = 200'000;
 
 Vec3 perpendicular_part(const Vec3& vector, const Vec3& unit) {
   return vector - vector.dot(unit) * unit;
@@ -46,19 +45,7 @@ void SceneReader::read_lamps(const Field& field) {
 }
 
 void SceneReader::read_lamp(const Field& item) {
-  static const Keys kKeys = {{"name", true, "what it is called"},
-                             {"fixture", true, "a lamp of the library, or the path of a file"},
-                             {"at", false, "the centre [x, y, z] of the part that shines"},
-                             {"over", false, "{x, y, gap}: above the top at that place"},
-                             {"aim", false, "the direction [x, y, z] it shines, [0, 0, -1] if not given"},
-                             {"along", false, "the direction of its length"},
-                             {"dim", false, "the dimmer, 100 % if not given"},
-                             {"lit", false, "the hours, such as \"08:00-18:00\""},
-                             {"ramp", false, "how long it takes to come up and to go down, such as 30 min"},
-                             {"burned", false, "the hours it has burned, such as 500 h"},
-                             {"spread", false, "the doubt in its output, one standard deviation"},
-                             {"choose", false, "a list of other fixtures that may hang in its stead"}};
-  const Fields keys(item, kKeys);
+  const Fields keys(item, format::lamp);
   Lamp lamp;
   LampExtras extras;
   lamp.mark = item.mark();
@@ -67,23 +54,19 @@ void SceneReader::read_lamp(const Field& item) {
   if (lamp.name == "room") keys.get("name")->fail("'room' stands for the room's light: choose another name");
   if (const auto fixture = keys.get("fixture")) lamp.fixture = fixture_of(*fixture);
   read_orientation(keys, lamp);
-  if (const auto choose = keys.get("choose")) read_choices(*choose, keys.get("fixture"), extras);
-  if (const auto dim = keys.get("dim")) {
-    lamp.dim = dim->ratio().value_or(1);
-    extras.has_dimmer = true;
-  }
+  if (keys.has("choose")) read_choices(keys.list("choose"), keys.get("fixture"), extras);
+  extras.has_dimmer = keys.has("dim");
+  lamp.dim = keys.number("dim").value_or(1);
   // Wrong hours count as given: the want on a day quantity is not at fault.
   if (const auto lit = keys.get("lit")) lamp.lit = lit->clock_spans().value_or(std::vector<ClockSpan>());
-  if (const auto ramp = keys.get("ramp")) read_ramp(*ramp, lamp);
-  if (const auto burned = keys.get("burned")) {
-    lamp.burned_h = burned->number(Dimension::duration, "", Range::between(0, 1e6)).value_or(0);
-  }
-  if (const auto spread = keys.get("spread")) lamp.spread = spread->ratio();
+  if (const auto ramp = keys.get("ramp")) read_ramp(*ramp, keys.number("ramp"), lamp);
+  lamp.burned_h = keys.number("burned").value_or(0);
+  lamp.spread = keys.number("spread");
   const auto at = keys.get("at"), over = keys.get("over");
   if (at && over) {
     over->fail("'at' is given too: place a lamp by one of them");
   } else if (at) {
-    lamp.at = at->position().value_or(lamp.at);
+    lamp.at = keys.vector("at").value_or(lamp.at);
   } else if (over) {
     place_over(*over, lamp);
   } else {
@@ -94,8 +77,7 @@ void SceneReader::read_lamp(const Field& item) {
   lamp_fields_.push_back(item);
 }
 
-void SceneReader::read_ramp(const Field& field, Lamp& lamp) {
-  const auto hours = field.number(Dimension::duration, "", Range::between(0, 12));
+void SceneReader::read_ramp(const Field& field, const std::optional<double>& hours, Lamp& lamp) {
   if (!hours) return;
   if (!lamp.lit) {
     field.fail("needs the lamp's hours, 'lit': it comes up at their start and goes down at their end");
@@ -129,12 +111,11 @@ std::shared_ptr<const Fixture> SceneReader::fixture_of(const Field& field) {
   return fixture;
 }
 
-void SceneReader::read_choices(const Field& field, const std::optional<Field>& own, LampExtras& extras) {
-  const auto items = field.list("a list of fixtures");
-  if (!items) return;
+void SceneReader::read_choices(const std::vector<Field>& items, const std::optional<Field>& own,
+                               LampExtras& extras) {
   std::map<std::string, Field> taken;
   if (own && own->is_scalar()) taken.emplace(own->node().text, *own);
-  for (const Field& item : *items) {
+  for (const Field& item : items) {
     const auto name = item.name();
     if (!name) continue;
     const auto [at, fresh] = taken.emplace(*name, item);
@@ -164,17 +145,8 @@ void SceneReader::read_orientation(const Fields& keys, Lamp& lamp) {
 }
 
 void SceneReader::place_over(const Field& field, Lamp& lamp) {
-  static const Keys kKeys = {{"x", true, "the place from the left"},
-                             {"y", true, "the place from the front"},
-                             {"gap", true, "from the top up to the lowest part that shines"}};
-  const Fields keys(field, kKeys);
-  const auto length = [&](std::string_view key, const Range& range) {
-    const auto value = keys.get(key);
-    return value ? value->length(range) : std::nullopt;
-  };
-  const auto x = length("x", Range::between(-kLongest, kLongest));
-  const auto y = length("y", Range::between(-kLongest, kLongest));
-  const auto gap = length("gap", Range::between(0, kLongest));
+  const Fields keys(field, format::over);
+  const auto x = keys.number("x"), y = keys.number("y"), gap = keys.number("gap");
   if (!x || !y || !gap || scene_.boxes.empty()) return;
   const auto top = top_face(scene_.boxes, *x, *y);
   if (!top) {
@@ -187,16 +159,9 @@ void SceneReader::place_over(const Field& field, Lamp& lamp) {
 }
 
 void SceneReader::read_room(const Field& field) {
-  static const Keys kKeys = {{"lux", true, "on a flat sensor outside, whichever way it looks"},
-                             {"spectrum", false, "D65, A, or as in a lamp's part"},
-                             {"lit", false, "the hours, such as \"08:00-18:00\""}};
-  const Fields keys(field, kKeys);
+  const Fields keys(field, format::room);
   Room room;
-  const auto lux_field = keys.get("lux");
-  if (lux_field) {
-    room.lux =
-        lux_field->number(Dimension::illuminance, "lx", Range::between(0, kBrightestRoomLux)).value_or(0);
-  }
+  room.lux = keys.number("lux").value_or(0);
   if (const auto lit = keys.get("lit")) room.lit = lit->clock_spans().value_or(std::vector<ClockSpan>());
   const auto spectrum = keys.get("spectrum");
   const Field place = spectrum.value_or(field);
@@ -228,17 +193,11 @@ void SceneReader::read_room(const Field& field) {
 }
 
 void SceneReader::read_survey(const Field& field) {
-  static const Keys kKeys = {{"spacing", false, "of the grid and along branches"},
-                             {"tolerance", false, "the standard error asked for"},
-                             {"seed", false, "a whole number that fixes the run"}};
-  const Fields keys(field, kKeys);
-  if (const auto spacing = keys.get("spacing")) {
-    scene_.survey.spacing = spacing->length(Range::between(0.002, 1)).value_or(0.05);
-  }
-  if (const auto tolerance = keys.get("tolerance")) {
-    scene_.survey.tolerance = tolerance->ratio(Range::between(0.0005, 0.5)).value_or(0.02);
-  }
-  if (const auto seed = keys.get("seed")) scene_.survey.seed = seed->whole_number(0, UINT64_MAX).value_or(1);
+  const Fields keys(field, format::survey);
+  SurveySettings& settings = scene_.survey;
+  settings.spacing = keys.number("spacing").value_or(settings.spacing);
+  settings.tolerance = keys.number("tolerance").value_or(settings.tolerance);
+  settings.seed = keys.whole_number("seed").value_or(settings.seed);
 }
 
 }  // namespace boughlight

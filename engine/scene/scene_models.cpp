@@ -23,26 +23,22 @@ std::optional<Eigen::Matrix3d> read_rotation(const Fields& keys) {
   using Turn = Eigen::AngleAxisd;
   Eigen::Matrix3d rotation = Eigen::Matrix3d::Identity();
   bool good = true;
-  if (const auto up = keys.get("up")) {
-    const auto axis = up->word({"z", "y"});
+  if (keys.has("up")) {
+    const auto axis = keys.word("up");
     good = axis.has_value();
     // Exact, so that what is level in the file stays level.
     if (axis == "y") rotation << 1, 0, 0, 0, 0, -1, 0, 1, 0;
   }
   const auto turn = keys.get("turn");
   if (!turn) return good ? std::optional(rotation) : std::nullopt;
-  const Range range = Range::between(-2 * std::numbers::pi, 2 * std::numbers::pi);
   if (turn->is_scalar()) {
-    const auto angle = turn->number(Dimension::angle, "", range);
+    const auto angle = keys.number("turn");
     if (!angle || !good) return std::nullopt;
     return Turn(*angle, Vec3::UnitZ()) * rotation;
   }
-  const auto angles = turn->list_of(3, "an angle about z, or the angles about x, y and z");
-  for (int axis = 0; angles && axis < 3; ++axis) {
-    const auto angle = (*angles)[static_cast<std::size_t>(axis)].number(Dimension::angle, "", range);
-    good = good && angle;
-    rotation = Turn(angle.value_or(0), Vec3::Unit(axis)) * rotation;
-  }
+  const auto angles = keys.vector("turn");
+  for (int axis = 0; angles && axis < 3; ++axis)
+    rotation = Turn((*angles)[axis], Vec3::Unit(axis)) * rotation;
   return angles && good ? std::optional(rotation) : std::nullopt;
 }
 
@@ -159,21 +155,13 @@ void SceneReader::read_models(const Field& field) {
 }
 
 void SceneReader::read_model(const Field& item, const ObjOpener& open) {
-  static const Keys kKeys = {{"name", true, "what it is called"},
-                             {"file", true, "the name of an OBJ file"},
-                             {"at", true, "the place [x, y, z] of the file's origin"},
-                             {"scale", false, "a factor on the file's numbers, 1 if not given"},
-                             {"turn", false, "an angle about z, or the angles about x, y and z"},
-                             {"up", false, "the file's axis that points up: z (if not given) or y"},
-                             {"material", true, "a matte material"}};
-  const Fields keys(item, kKeys);
+  const Fields keys(item, format::model);
   Model model;
   model.name = item_name(keys, solid_names_);
-  const auto file = keys.get("file"), at_field = keys.get("at"), scale_field = keys.get("scale");
+  const auto file = keys.get("file"), scale_field = keys.get("scale");
   const auto surface = file ? open(*file) : nullptr;
-  const auto at = at_field ? at_field->position() : std::nullopt;
-  const auto scale =
-      scale_field ? scale_field->number(Dimension::number, "", Range::above(0, 1e6)) : std::optional(1.0);
+  const auto at = keys.vector("at");
+  const auto scale = scale_field ? keys.number("scale") : std::optional(1.0);
   const auto rotation = read_rotation(keys);
   if (const auto material = keys.get("material")) {
     model.material = materials_.find(*material, {SurfaceKind::matte});

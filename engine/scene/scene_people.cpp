@@ -9,30 +9,15 @@
 
 namespace boughlight {
 
-namespace {
-
-const Range kRoomAir = Range::between(-40, 60);  // deg C
-
-}  // namespace
-
 void SceneReader::read_air(const Field& field) {
-  static const Keys kKeys = {{"day", true, "the room's air by day, such as 24 C"},
-                             {"night", false, "at its lowest at night"},
-                             {"hot", false, "on the hottest day that is expected"},
-                             {"cold", false, "on the coldest day that is expected"},
-                             {"warm_from", false, "the clock time from which it is as warm as by day"}};
-  const Fields keys(field, kKeys);
-  const auto temperature = [&](std::string_view key) {
-    const auto value = keys.get(key);
-    return value ? value->number(Dimension::air_temperature, "", kRoomAir) : std::nullopt;
-  };
+  const Fields keys(field, format::air);
   Air air;
   air.mark = field.mark();
-  const auto day = temperature("day");
+  const auto day = keys.number("day");
   air.day_c = day.value_or(0);
-  air.night_c = temperature("night");
-  air.hot_c = temperature("hot");
-  air.cold_c = temperature("cold");
+  air.night_c = keys.number("night");
+  air.hot_c = keys.number("hot");
+  air.cold_c = keys.number("cold");
   const auto check = [&](std::string_view key, const std::optional<double>& found, bool above,
                          std::string_view meaning) {
     if (!day || !found || (above ? *found >= *day : *found <= *day)) return;
@@ -53,24 +38,17 @@ void SceneReader::read_air(const Field& field) {
 }
 
 void SceneReader::read_workplaces(const Field& field) {
-  static const Keys kKeys = {{"name", true, "what it is called"},
-                             {"at", true, "the place [x, y, z] of face or hands"},
-                             {"facing", false, "brightest, up or a direction [x, y, z]"},
-                             {"open", false, "the doors that are open, such as {cage: [front]}"},
-                             {"daily", false, "the time at work there each day, such as 10 min"}};
   for (const Field& item : field.list("a list of workplaces").value_or(std::vector<Field>())) {
-    const Fields keys(item, kKeys);
+    const Fields keys(item, format::workplace);
     Workplace workplace;
     workplace.mark = item.mark();
     workplace.name = item_name(keys, workplace_names_);
-    if (const auto at = keys.get("at")) workplace.at = at->position().value_or(Vec3::Zero());
+    workplace.at = keys.vector("at").value_or(Vec3::Zero());
     if (const auto facing = keys.get("facing")) {
       workplace.facing = read_facing(*facing).value_or(workplace.facing);
     }
     if (const auto open = keys.get("open")) read_doors(*open, workplace);
-    if (const auto daily = keys.get("daily")) {
-      workplace.hours_a_day = daily->number(Dimension::duration, "", Range::between(0, 24)).value_or(0);
-    }
+    workplace.hours_a_day = keys.number("daily").value_or(0);
     scene_.workplaces.push_back(std::move(workplace));
   }
 }

@@ -15,7 +15,7 @@ void SceneReader::NameList::take(const Field& name_field, const std::string& nam
 
 std::string SceneReader::item_name(const Fields& keys, NameList& names) {
   const auto field = keys.get("name");
-  const auto name = field ? field->name() : std::nullopt;
+  const auto name = keys.name("name");
   if (name) names.take(*field, *name);
   return name.value_or("");
 }
@@ -35,33 +35,11 @@ std::optional<Facing> SceneReader::read_facing(const Field& field) {
 Scene SceneReader::read() {
   const Field top(document_);
   if (!check_version(top, "boughlight", "a scene")) return {};
-  static const Keys kKeys = {{"boughlight", true, "the version of the format: 1"},
-                             {"title", false, "what it is, for people"},
-                             {"length_unit", false, "of bare lengths: m, cm, mm, in or ft"},
-                             {"enclosure", true, "the boxes, from the floor up"},
-                             {"materials", false, "own ones, beside the library's"},
-                             {"branches", false, "round branches"},
-                             {"boards", false, "thin boards"},
-                             {"models", false, "objects from OBJ files"},
-                             {"plants", false, "crowns of leaves"},
-                             {"perches", false, "where the animal sits"},
-                             {"points", false, "bare sensor readings"},
-                             {"animal", false, "what the animal needs and must not meet"},
-                             {"zones", false, "wants on shares of the enclosure"},
-                             {"lamps", false, "the lamps"},
-                             {"room", false, "light from the room"},
-                             {"doubt", false, "how far what is declared may be off"},
-                             {"measured", false, "what a meter found of lamps and meshes"},
-                             {"air", false, "the temperature of the room's air"},
-                             {"workplaces", false, "where a keeper works with doors open"},
-                             {"survey", false, "spacing, tolerance and seed"}};
-  const Fields keys(top, kKeys);
+  const Fields keys(top, format::scene);
   scene_.file = document_.file;
-  if (const auto version = keys.get("boughlight")) version->word({"1"});
-  if (const auto title = keys.get("title")) scene_.title = title->name("a title", 200).value_or("");
-  if (const auto unit = keys.get("length_unit")) {
-    scene_.length_unit = unit->word({"m", "cm", "mm", "in", "ft"}).value_or("cm");
-  }
+  keys.word("boughlight");
+  scene_.title = keys.name("title").value_or("");
+  scene_.length_unit = keys.word("length_unit").value_or("cm");
   // Sections in the order in which they need each other.
   const auto section = [&](std::string_view key, void (SceneReader::*reader)(const Field&)) {
     if (const auto field = keys.get(key)) (this->*reader)(*field);

@@ -49,20 +49,20 @@ class SceneReader {
   void read_perches(const Field& field);
   void read_points(const Field& field);
   void read_animal(const Field& field);
-  void read_sizes(const Field& field, Animal& animal);
+  void read_size(const Field& item, Animal& animal);
   void read_zones(const Field& field);
   void read_lamps(const Field& field);
   void read_lamp(const Field& field);
   std::shared_ptr<const Fixture> fixture_of(const Field& field);
   void place_over(const Field& field, Lamp& lamp);
   void read_orientation(const Fields& keys, Lamp& lamp);
-  void read_ramp(const Field& field, Lamp& lamp);
+  void read_ramp(const Field& field, const std::optional<double>& hours, Lamp& lamp);
   void read_room(const Field& field);
-  void read_choices(const Field& field, const std::optional<Field>& own, LampExtras& extras);
+  void read_choices(const std::vector<Field>& items, const std::optional<Field>& own, LampExtras& extras);
   void read_doubt(const Field& field);
   void read_measured(const Field& field);
-  void read_measured_lamp(const Field& field, std::size_t lamp);
-  void read_measured_mesh(const Field& field, std::size_t mesh);
+  void read_measured_lamp(const NamedField& entry);
+  void read_measured_mesh(const NamedField& entry);
   void read_air(const Field& field);
   void read_workplaces(const Field& field);
   void read_doors(const Field& field, Workplace& workplace);
@@ -88,7 +88,7 @@ class SceneReader {
   Scene scene_;
   SceneExtras extras_;
   MaterialPool materials_;
-  NameList reading_names_, lamp_names_, solid_names_, box_names_, workplace_names_;
+  NameList reading_names_, lamp_names_, solid_names_, box_names_, workplace_names_, size_names_;
   std::map<std::string, std::shared_ptr<const Fixture>> fixtures_;  // null: wrong, and reported
   std::vector<Field> day_wants_;                                    // wants on quantities summed over the day
   std::vector<Field> lamp_fields_;                                  // beside scene_.lamps

@@ -12,33 +12,18 @@ namespace boughlight {
 
 namespace {
 
-const Range kInBins = Range::between(kFirstNm, kLastNm);
-const Range kWeight = Range::at_least(0);
-const Key kWeightKey = {"weight", false, "its share of the part's power, 1 if not given"};
-
 double read_weight(const Fields& keys) {
-  const auto weight = keys.get("weight");
-  return weight ? weight->number(Dimension::number, "", kWeight).value_or(0) : 1;
+  return keys.has("weight") ? keys.number("weight").value_or(0) : 1;
 }
 
-std::optional<double> read_wavelength(const Fields& keys, std::string_view key, const Range& range) {
-  const auto field = keys.get(key);
-  return field ? field->number(Dimension::wavelength, "", range) : std::nullopt;
-}
-
-void read_bands(const Field& field, std::vector<SpectrumComponent>& components) {
-  static const Keys kKeys = {{"at", true, "the wavelength of the peak"},
-                             {"width", true, "the full width at half the peak"},
-                             {"from", false, "where it is cut off below"},
-                             {"to", false, "where it is cut off above"},
-                             kWeightKey};
-  for (const Field& item : field.list("a list of bands").value_or(std::vector<Field>())) {
-    const Fields keys(item, kKeys);
+void read_bands(const Fields& spectrum, std::vector<SpectrumComponent>& components) {
+  for (const Field& item : spectrum.list("bands")) {
+    const Fields keys(item, format::band);
     GaussianBand band;
-    band.centre_nm = read_wavelength(keys, "at", kInBins).value_or(0);
-    band.fwhm_nm = read_wavelength(keys, "width", Range::between(0.1, kLastNm)).value_or(0);
-    band.from_nm = read_wavelength(keys, "from", kInBins).value_or(0);
-    band.to_nm = read_wavelength(keys, "to", kInBins).value_or(0);
+    band.centre_nm = keys.number("at").value_or(0);
+    band.fwhm_nm = keys.number("width").value_or(0);
+    band.from_nm = keys.number("from").value_or(0);
+    band.to_nm = keys.number("to").value_or(0);
     if (band.from_nm > 0 && band.to_nm > 0 && band.from_nm >= band.to_nm) {
       item.fail(fmt::format("nothing is left between 'from', {} nm, and 'to', {} nm",
                             print_number(band.from_nm, 5), print_number(band.to_nm, 5)));
@@ -47,28 +32,22 @@ void read_bands(const Field& field, std::vector<SpectrumComponent>& components) 
   }
 }
 
-void read_lines(const Field& field, std::vector<SpectrumComponent>& components) {
-  for (const Field& item :
-       field.list("a list of lines [wavelength, weight]").value_or(std::vector<Field>())) {
-    const auto pair = item.list_of(2, "a line [wavelength, weight]");
-    if (!pair) continue;
-    const auto at = (*pair)[0].number(Dimension::wavelength, "", kInBins);
-    const auto weight = (*pair)[1].number(Dimension::number, "", kWeight);
-    if (at && weight) components.push_back({SpectralLine{*at}, *weight});
-  }
+void read_lines(const Fields& spectrum, std::vector<SpectrumComponent>& components) {
+  const Form& line = spectrum.key("lines").form(Form::Kind::list).of.front();
+  for (const Field& item : spectrum.list("lines"))
+    if (const auto pair = item.numbers(line)) components.push_back({SpectralLine{(*pair)[0]}, (*pair)[1]});
 }
 
-void read_blackbody(const Field& field, std::vector<SpectrumComponent>& components) {
-  static const Keys kKeys = {{"temperature", true, "the body's temperature, such as 2900 K"}, kWeightKey};
+void read_blackbody(const Field& field, const Key& key, std::vector<SpectrumComponent>& components) {
   std::optional<Field> temperature = field;
   double weight = 1;
   if (field.is_map()) {
-    const Fields keys(field, kKeys);
+    const Fields keys(field, format::blackbody);
     temperature = keys.get("temperature");
     weight = read_weight(keys);
   }
   if (!temperature) return;
-  const auto kelvin = temperature->number(Dimension::temperature, "", Range::between(200, 30'000));
+  const auto kelvin = temperature->number(key.form(Form::Kind::number));
   if (kelvin) components.push_back({Blackbody{*kelvin}, weight});
 }
 
@@ -81,29 +60,26 @@ bool gives_power(const Table& table, const Field& field) {
   return false;
 }
 
-void read_table(const Field& field, std::vector<SpectrumComponent>& components) {
-  static const Keys kKeys = {{"points", true, "the entries [wavelength, relative power]"}, kWeightKey};
+void read_table(const Field& field, const Key& key, std::vector<SpectrumComponent>& components) {
   std::optional<Field> entries = field;
   double weight = 1;
   if (field.is_map()) {
-    const Fields keys(field, kKeys);
+    const Fields keys(field, format::spectrum_table);
     entries = keys.get("points");
     weight = read_weight(keys);
   }
   if (!entries) return;
-  auto points = read_points(*entries, {Dimension::wavelength, Range::above(0, 1e6), Dimension::number,
-                                       Range::at_least(0), "[wavelength, relative power]", 2});
+  auto points = read_points(*entries, key.form(Form::Kind::list));
   if (!points) return;
   Table table(std::move(points->x), std::move(points->y), Between::linear, Beyond::zero);
   if (gives_power(table, *entries)) components.push_back({TabulatedEmission{table}, weight});
 }
 
 void read_file(const Field& field, std::vector<SpectrumComponent>& components) {
-  static const Keys kKeys = {{"name", true, "the name of the CSV file"}, kWeightKey};
   std::optional<Field> name = field;
   double weight = 1;
   if (field.is_map()) {
-    const Fields keys(field, kKeys);
+    const Fields keys(field, format::spectrum_file);
     name = keys.get("name");
     weight = read_weight(keys);
   }
@@ -124,18 +100,14 @@ std::optional<SpectrumRead> integrate_at(const Field& field, std::vector<Spectru
 }
 
 std::optional<SpectrumRead> read_spectrum(const Field& field) {
-  static const Keys kKeys = {{"bands", false, "Gaussian bands"},
-                             {"lines", false, "lines of no width"},
-                             {"blackbody", false, "a glowing body of one temperature"},
-                             {"table", false, "relative power against wavelength"},
-                             {"file", false, "the same in a CSV file"}};
   const std::size_t before = field.document().problems->count();
-  const Fields keys(field, kKeys);
+  const Fields keys(field, format::spectrum);
   std::vector<SpectrumComponent> components;
-  if (const auto bands = keys.get("bands")) read_bands(*bands, components);
-  if (const auto lines = keys.get("lines")) read_lines(*lines, components);
-  if (const auto blackbody = keys.get("blackbody")) read_blackbody(*blackbody, components);
-  if (const auto table = keys.get("table")) read_table(*table, components);
+  read_bands(keys, components);
+  read_lines(keys, components);
+  if (const auto blackbody = keys.get("blackbody"))
+    read_blackbody(*blackbody, keys.key("blackbody"), components);
+  if (const auto table = keys.get("table")) read_table(*table, keys.key("table"), components);
   if (const auto file = keys.get("file")) read_file(*file, components);
   if (field.document().problems->count() > before) return std::nullopt;
   double weights = 0;

@@ -4,6 +4,8 @@
 
 #include <algorithm>
 
+#include "scene/format_forms.h"
+
 namespace boughlight {
 
 namespace {
@@ -36,16 +38,17 @@ std::optional<std::filesystem::path> file_beside(const Field& field, const char*
   return std::nullopt;
 }
 
-std::optional<TablePoints> read_points(const Field& field, const TableForm& form) {
-  const auto entries = field.list(fmt::format("a table [{0}, {0}, ...]", form.entry));
+std::optional<TablePoints> read_points(const Field& field, const Form& list) {
+  const Form& entry_form = list.of.front();
+  const auto entries = field.list(fmt::format("a table [{0}, {0}, ...]", entry_form.what));
   if (!entries) return std::nullopt;
   TablePoints points;
   bool good = true;
   const Field* last = nullptr;
   for (const Field& entry : *entries) {
-    const auto pair = entry.list_of(2, form.entry);
-    const auto x = pair ? (*pair)[0].number(form.x, "", form.x_range) : std::nullopt;
-    const auto y = pair ? (*pair)[1].number(form.y, "", form.y_range) : std::nullopt;
+    const auto pair = entry.list_of(2, entry_form.what);
+    const auto x = pair ? (*pair)[0].number(entry_form.of[0]) : std::nullopt;
+    const auto y = pair ? (*pair)[1].number(entry_form.of[1]) : std::nullopt;
     good = good && x && y;
     if (!x || !y) continue;
     if (last && !(*x > points.x.back())) {
@@ -57,23 +60,23 @@ std::optional<TablePoints> read_points(const Field& field, const TableForm& form
     points.y.push_back(*y);
     last = &entry;
   }
-  if (good && points.x.size() < form.fewest) {
-    field.fail(fmt::format("holds {} entries; at least {} are needed", points.x.size(), form.fewest));
+  if (good && points.x.size() < list.fewest) {
+    field.fail(fmt::format("holds {} entries; at least {} are needed", points.x.size(), list.fewest));
     good = false;
   }
   return good ? std::optional(std::move(points)) : std::nullopt;
 }
 
 std::optional<Table> read_spectral_ratio(const Field& field) {
-  static const Keys kFile = {{"file", true, "the name of a CSV file of wavelength (nm) and ratio"}};
+  // The same for every key that may be one.
+  static const Key kForms{.name = "spectral ratio", .forms = format::spectral_ratio_forms()};
   if (field.is_list()) {
-    auto points = read_points(field, {Dimension::wavelength, Range::above(0, 1e6), Dimension::ratio,
-                                      Range::between(0, 1), "[wavelength, ratio]"});
+    auto points = read_points(field, kForms.form(Form::Kind::list));
     if (!points) return std::nullopt;
     return Table(std::move(points->x), std::move(points->y), Between::linear, Beyond::hold);
   }
   if (field.is_map()) {
-    const auto file = Fields(field, kFile).get("file");
+    const auto file = Fields(field, format::ratio_file).get("file");
     const auto table = file ? read_csv(*file, Beyond::hold) : std::nullopt;
     if (!table) return std::nullopt;
     const double most = *std::max_element(table->y().begin(), table->y().end());
@@ -87,7 +90,7 @@ std::optional<Table> read_spectral_ratio(const Field& field) {
     field.fail(fmt::format("is {}; a ratio, a table or {{file: ...}} is needed here", field.found()));
     return std::nullopt;
   }
-  const auto ratio = field.ratio();
+  const auto ratio = field.number(kForms.form(Form::Kind::number));
   return ratio ? std::optional(Table::constant(*ratio)) : std::nullopt;
 }
 

@@ -7,20 +7,12 @@
 
 namespace boughlight {
 
-// What the two numbers of each entry are. A bare number of a dimension with units is refused.
-struct TableForm {
-  Dimension x;
-  Range x_range;
-  Dimension y;
-  Range y_range;
-  std::string_view entry;  // "[wavelength, ratio]"
-  std::size_t fewest = 1;  // entries
-};
 // Entries, x strictly rising, in base units.
 struct TablePoints {
   std::vector<double> x, y;
 };
-std::optional<TablePoints> read_points(const Field& field, const TableForm& form);
+// `list` is a list of pairs (entries_form).
+std::optional<TablePoints> read_points(const Field& field, const Form& list);
 
 // A ratio against wavelength, as materials have it: a number, a table, or {file: x.csv} relative to the
 // folder of the file being read. Holds its end values.
@@ -31,7 +23,8 @@ std::optional<Table> read_emission_file(const Field& file_name);
 
 // The path of a file named in a field, relative to the folder of the file being read.
 std::filesystem::path beside(const Field& field, const std::string& name);
-// The file that a field names (`what` as in "the name of a CSV file"); a mistake is reported where there is none.
+// The file that a field names (`what` as in "the name of a CSV file"); a mistake is reported where there is
+// none.
 std::optional<std::filesystem::path> file_beside(const Field& field, const char* what);
 
 }  // namespace boughlight

@@ -1,22 +1,12 @@
 // For everyone: no barrier that axe-core finds, in either colouring, large and small; and no name can break the page.
 import assert from "node:assert/strict";
-import {readFileSync} from "node:fs";
-import {createRequire} from "node:module";
 import {after, before, test} from "node:test";
 import {HOSTILE_NAMES} from "./hostile_names.mjs";
-import {openBrowser, openReport, settled, switchLamp} from "./kit.mjs";
+import {openBrowser, openReport, settled, switchLamp, violations} from "./kit.mjs";
 
 let browser;
 before(async () => { browser = await openBrowser(); });
 after(() => browser.close());
-
-const AXE = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
-
-async function violations(page) {
-  await page.evaluate(AXE);
-  const found = await page.evaluate(() => window.axe.run(document, {runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]}));
-  return found.violations.map(({id, nodes}) => `${id}: ${nodes.map((node) => node.target.join(" ")).slice(0, 4).join("; ")}`);
-}
 
 for (const [name, look] of [["demo", {dark: false}], ["demo", {dark: true}], ["demo", {width: 360, height: 740}], ["hostile", {dark: true}]])
   test(`axe-core finds nothing in ${name} ${JSON.stringify(look)}`, async () => {

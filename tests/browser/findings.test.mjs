@@ -87,6 +87,10 @@ test("the body shows a mark a place, and says whether the beams are nested", asy
     await section.locator("select").first().selectOption(String(i));
     assert.equal(await section.locator(".place").count(), body.places.length);
     assert.equal(await section.locator(".place.off").count(), body.places.filter(({wants_met: met}) => met === false).length);
+    if (i >= bodies.length) {
+      const size = sizes.find((one) => one.bodies.includes(body)), {wants} = size.readings.find(({name}) => name === body.perch);
+      assert.equal((plain(await section.innerText()).match(/Its back there:/g) ?? []).length, wants.length);
+    }
     if (body.nested && body.for_basking) assert.match(await section.innerText(), /Heat lies inside ultraviolet/);
   }
   await page.close();
@@ -187,6 +191,16 @@ test("what takes the survey itself says so while lamps are moved", async () => {
   await page.getByRole("button", {name: "As declared"}).click();
   await settled(page);
   assert.equal(await page.locator(".as-declared:not([hidden])").count(), 0);
+  await page.close();
+});
+
+test("the most in reach is told with its band, and the longest dark", async () => {
+  const {page, section} = await openAt("day"), {hottest, day} = readJson("demo");
+  const text = plain(await page.locator('#glance .answer[data-key="danger"]').innerText());
+  const [, from, to] = text.match(/Most ultraviolet: .*? it may be ([\d.]+\d) to ([\d.]+\d)/);
+  close(Number(from), hottest.uvi.doubt.low, 0.005 * hottest.uvi.doubt.low, "its low end");
+  close(Number(to), hottest.uvi.doubt.high, 0.005 * hottest.uvi.doubt.high, "its high end");
+  assert.match(plain(await section.innerText()), new RegExp(`from ${day.longest_dark.from} to ${day.longest_dark.to}`));
   await page.close();
 });
 

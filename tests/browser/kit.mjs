@@ -1,6 +1,7 @@
 // A report in a real browser, and the files beside it.
 import assert from "node:assert/strict";
 import {mkdtempSync, readFileSync, rmSync} from "node:fs";
+import {createRequire} from "node:module";
 import {tmpdir} from "node:os";
 import {join} from "node:path";
 import {chromium} from "playwright-core";
@@ -106,4 +107,13 @@ export async function readTable(page, name, quantity) {
 
 export function close(actual, expected, tolerance, what) {
   assert.ok(Math.abs(actual - expected) <= tolerance, `${what}: ${actual}, and ${expected} was expected to within ${tolerance}`);
+}
+
+const AXE = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
+
+// What axe-core finds.
+export async function violations(page) {
+  await page.evaluate(AXE);
+  const found = await page.evaluate(() => window.axe.run(document, {runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]}));
+  return found.violations.map(({id, nodes}) => `${id}: ${nodes.map((node) => node.target.join(" ")).slice(0, 4).join("; ")}`);
 }

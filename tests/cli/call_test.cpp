@@ -6,7 +6,8 @@
 namespace boughlight {
 namespace {
 
-const std::vector<std::string> kCommands = {"survey", "check", "fit", "tune", "library", "fixture", "new"};
+const std::vector<std::string> kCommands = {"survey",  "check", "fit",    "tune",      "library",
+                                            "fixture", "new",   "schema", "reference", "completion"};
 
 TEST(Call, HelpTeachesByExampleAndSucceeds) {
   for (const char* flag : {"--help", "-h"}) {
@@ -65,9 +66,10 @@ TEST(Call, WithoutACommandIsWrongAndPointsToHelp) {
 
 TEST(Call, AnUnknownCommandIsAnsweredWithTheNearest) {
   expect_wrong_call({"surve", "x.yaml"}, "there is no command 'surve' (did you mean 'survey'?)");
-  expect_wrong_call(
-      {"zzzzzz"},
-      "there is no command 'zzzzzz'; there are survey, check, fit, tune, library, fixture or new");
+  expect_wrong_call({"zzzzzz"},
+                    "there is no command 'zzzzzz'; there are survey, check, fit, tune, library, fixture, "
+                    "new, schema, reference or "
+                    "completion");
 }
 
 TEST(Call, UnknownOptionsAndTooManyNamesAreWrong) {

@@ -184,7 +184,7 @@ TEST(WrongAnimal, IsTold) {
          "here"}},
        {"animal: {never: {uvi: {min: 1}}}\n",
         {"scene.yaml:3:23: animal.never.uvi: 'max' is missing: the upper limit",
-         "scene.yaml:3:24: animal.never.uvi.min: is an unknown key; allowed: max"}},
+         "scene.yaml:3:24: animal.never.uvi.min: is an unknown key; allowed: range or max"}},
        {"animal: {basking: {dli: {min: 1}}}\n",
         {"scene.yaml:3:20: animal.basking.dli: is a quantity that cannot be asked for here; allowed: uvi, "
          "uvc, uvb, uva, "

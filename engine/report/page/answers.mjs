@@ -32,6 +32,8 @@ function danger(page) {
     const limit = place.limit === undefined ? "" : ` (your limit ${words.amount(place.quantity, place.limit)})`;
     item.details.push(["Most ", SENSE[place.quantity], ": ", words.figure(place.quantity, place.value), limit, ", ",
       words.place(place.at), place.lamp ? [", mostly from ", named(place.lamp)] : "",
+      !place.moved && place.doubt ? `; it may be ${bandText(place.doubt)}` : "",
+      place.firm === false && !place.moved ? ": measure there first" : "",
       place.verdict === "unsure" && place.moved
         ? [`; elsewhere in reach it may be up to ${words.figure(place.quantity, place.most)}`] : "", "."]);
   }

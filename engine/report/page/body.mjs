@@ -5,6 +5,7 @@ import {el, named, show} from "./dom.mjs";
 import {number} from "./numbers.mjs";
 import {picker} from "./picker.mjs";
 import {sign} from "./sign.mjs";
+import {statusOf} from "./verdicts.mjs";
 
 const ON_BODY = ["uvi", "infrared", "irradiance", "lux"];
 
@@ -39,6 +40,7 @@ export function bodySection(page) {
 
   function update() {
     const one = bodies[chosen], {words, lengths} = page;
+    const reading = one.size && animal.sizes.find(({name}) => name === one.size).readings.find(({name}) => name === one.perch);
     const off = one.places.filter(({wants_met: met}) => met === false).length;
     show(body, el("figure", {class: "chart-block wide"}, bodyDrawing(page, one, quantity)),
       el("p", {class: "nested"}, sign(one.nested === null ? "none" : one.nested || !one.for_basking ? "good" : "unsure", null),
@@ -46,6 +48,8 @@ export function bodySection(page) {
           : nestedText(one)),
       el("ul", {class: "facts"},
         el("li", {}, `An animal ${lengths.text(one.length)} long and ${lengths.text(one.height)} high on `, named(one.perch, 30), `, its back ${lengths.text(one.back)} above it.`),
+        (reading?.wants ?? []).map((want) => el("li", {}, sign(statusOf(want.verdict)), `Its back there: ${words.figure(want.quantity, want.value)}, ${
+          words.judged(want, want.quantity)}.`)),
         one.wants_share !== null && el("li", {}, `All wants of the perch hold on ${words.percent(one.wants_share)} of the back`,
           one.flank_wants_share === null ? "." : ` and on ${words.percent(one.flank_wants_share)} of the flank's lower edge.`,
           off ? " A hollow mark is a place where one does not." : ""),

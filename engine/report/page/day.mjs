@@ -2,7 +2,7 @@
 import {makeChart} from "./chart.mjs";
 import {el, freshId, named, show, svg} from "./dom.mjs";
 import {rampOf, spansNow} from "./hours.mjs";
-import {clock, niceTicks} from "./numbers.mjs";
+import {clock, NO_BREAK, niceTicks, number} from "./numbers.mjs";
 import {mainReading} from "./places.mjs";
 
 const FOLLOWED = ["uvi", "irradiance", "infrared", "lux", "ppfd"];
@@ -34,6 +34,12 @@ export function daySection(page) {
           return (to > 24 ? [0, 24] : [0]).map((less) => svg("path", {class: `lamp-${i % 4}`,
             d: `M${x(from - less)} 13 L${x(from + ramp - less)} 1 L${x(to - ramp - less)} 1 L${x(to - less)} 13 Z`}));
         })))));
+  }
+
+  function darkText() {
+    const dark = data.results.day?.longest_dark;
+    if (!light.isDeclared() || !dark) return "";
+    return dark.hours > 0 ? ` Dark for ${number(dark.hours)}${NO_BREAK}h at the longest, from ${dark.from} to ${dark.to}.` : " It is never dark: a night without light is wanted.";
   }
 
   // What the chart shows, as figures: every hour's own, in all that is followed.
@@ -70,7 +76,7 @@ export function daySection(page) {
     const day = ["uvi_hours", "sed", "dli"].map((name) => [name, page.findings.value(chosen, name)]);
     show(sums, "Over the day: ", day.map(([name, figure], i) => [i ? ", " : "", `${words.label(name)} `,
       el("strong", {}, words.amount(name, figure.value))]), ".",
-      data.sources.some(({ramp_h: ramp}) => ramp > 0) ? " Lamps that ramp count for less while they come up and go down." : "");
+      data.sources.some(({ramp_h: ramp}) => ramp > 0) ? " Lamps that ramp count for less while they come up and go down." : "", darkText());
   }
   return {element, update, follows: ["light"]};
 }

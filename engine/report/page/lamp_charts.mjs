@@ -74,8 +74,9 @@ function lampCharts(page, lamp, i) {
         el("ul", {class: "keys"}, keyLine("light", "the lamp's light"), SKIN.map(([, text, kind]) => keyLine(kind, text)))],
       "The curves say how strongly each wavelength acts, against its own greatest."),
       own.whole.visible_w > 0 && block("Visible light", [
-        spectrumChart(page, own.spectrum_w, 380, 780, [["lux", "", "eye"]], `Visible spectrum of ${lamp.name}`),
-        el("ul", {class: "keys"}, keyLine("light", "the lamp's light"), keyLine("eye", "as bright as the human eye sees it (lux)"))]),
+        spectrumChart(page, own.spectrum_w, 380, 780, [["lux", "", "eye"], ["ppfd", "", "leaf"]], `Visible spectrum of ${lamp.name}`),
+        el("ul", {class: "keys"}, keyLine("light", "the lamp's light"), keyLine("eye", "as bright as the human eye sees it (lux)"),
+          keyLine("leaf", "light that plants use (PPFD)"))]),
       block("Nearer and further", distanceChart(page, own),
         "On the lamp's axis in free air, no mesh between, new, at full, the meter facing the lamp.")));
 }

@@ -25,10 +25,12 @@ export function startPlan(plan, findings, quantities) {
   const pictures = plan.pictures.map(({name, png}) => el("figure", {class: "plan-picture"},
     el("img", {src: `data:image/png;base64,${png}`, alt: `The picture ${name}.png. What it shows is said in words on this page.`}),
     el("figcaption", {class: "note"}, `${name}.png`)));
+  const [first, ...rest] = textBlocks(plan.text);
   document.getElementById("page").replaceChildren(header, el("main", {class: "of-plan"},
     el("p", {class: "verdict"}, METER),
+    el("section", {id: "first", "aria-label": "In short"}, first ?? ""),
     plan.command === "outlook" && findings.months ? monthsSection(page) : "",
-    el("section", {id: "says", "aria-labelledby": "says-title"}, el("h2", {id: "says-title"}, "In words"), textBlocks(plan.text)),
-    pictures.length ? el("section", {id: "pictures", "aria-labelledby": "pictures-title"}, el("h2", {id: "pictures-title"}, "Pictures"), pictures) : ""));
+    pictures.length ? el("section", {id: "pictures", "aria-labelledby": "pictures-title"}, el("h2", {id: "pictures-title"}, "Pictures"), pictures) : "",
+    rest.length ? el("section", {id: "says", "aria-labelledby": "says-title"}, el("h2", {id: "says-title"}, "In words"), rest) : ""));
   document.getElementById("page").toggleAttribute("data-busy", false);
 }

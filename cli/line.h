@@ -1,0 +1,24 @@
+// The whole command line as it is declared: read by main, told by the reference pages and the completions.
+#pragma once
+
+#include <CLI/CLI.hpp>
+#include <string>
+#include <vector>
+
+#include "commands.h"
+#include "options.h"
+
+namespace boughlight::cli {
+
+struct Declared {
+  CLI::App* app;
+  Run run;
+};
+
+// Adds every command to an app of the program's name, and what its --help says.
+std::vector<Declared> declare_line(CLI::App& app, TypedOptions& typed);
+
+// The words that an argument may be, as its help lists them in braces; none where it may be anything.
+std::vector<std::string> words_of(const CLI::Option& option);
+
+}  // namespace boughlight::cli

@@ -1,0 +1,116 @@
+// boughlight reference PAGE [--man]
+
+#include "report/reference.h"
+
+#include <fmt/format.h>
+
+#include <CLI/CLI.hpp>
+#include <memory>
+#include <string>
+
+#include "line.h"
+#include "terminal.h"
+
+namespace boughlight::cli {
+namespace {
+
+struct Arguments {
+  std::string page;
+  bool manual = false;
+};
+
+// "  boughlight library   what there is", as in the help.
+std::string without_end(std::string text) {
+  while (!text.empty() && text.back() == '\n') text.pop_back();
+  return text;
+}
+
+std::string call_of(const CLI::App& command) {
+  std::string call = fmt::format("boughlight {}", command.get_name());
+  for (const CLI::Option* option : command.get_options())
+    if (option->get_positional())
+      call += option->get_required() ? fmt::format(" {}", option->get_name(true))
+                                     : fmt::format(" [{}]", option->get_name(true));
+  return call + " [OPTIONS]";
+}
+
+std::string term_of(const CLI::Option& option) {
+  std::string term = option.get_name(option.get_positional(), true);
+  if (option.get_positional()) return option.get_name(true);
+  const std::string type = option.get_type_name();
+  if (option.get_type_size() > 0 && !type.empty()) term += " " + type;
+  return term;
+}
+
+void add_options(const CLI::App& app, bool common, PageSection& section) {
+  for (const CLI::Option* option : app.get_options()) {
+    const bool of_every = option->get_group() == "Options of every command" || option->get_name() == "--help";
+    if (of_every != common) continue;
+    PageEntry entry{term_of(*option), option->get_description()};
+    for (const std::string& word : words_of(*option))
+      entry.takes += (entry.takes.empty() ? "`" : ", `") + word + "`";
+    section.entries.push_back(std::move(entry));
+  }
+}
+
+Page commands_page() {
+  CLI::App app("", "boughlight");
+  TypedOptions typed;
+  const std::vector<Declared> declared = declare_line(app, typed);
+  Page page{.name = "boughlight",
+            .part = 1,
+            .purpose = "light and ultraviolet in an enclosure, before a lamp is hung"};
+  page.text = app.get_description();
+  for (char& c : page.text)
+    if (c == '\n') c = ' ';
+  for (const Declared& command : declared) {
+    PageSection section{command.app->get_name(),
+                        fmt::format("{}: `{}`.", command.app->get_description(), call_of(*command.app))};
+    add_options(*command.app, false, section);
+    section.verbatim = without_end(command.app->get_footer());
+    page.sections.push_back(std::move(section));
+  }
+  PageSection common{"options of every command"};
+  add_options(app, true, common);
+  page.sections.push_back(std::move(common));
+  page.sections.push_back(
+      {.heading = "exit codes",
+       .entries = {{"0", "done; of a survey: every want, need, zone want and `never` is met"},
+                   {"1", "any is unmet or unsure"},
+                   {"2", "the scene or the call is wrong"},
+                   {"3", "the result could not be made or written"}}});
+  page.sections.push_back({.heading = "see also",
+                           .text = "boughlight-scene(5), boughlight-fixture(5), boughlight-material(5), "
+                                   "boughlight-quantities(7)"});
+  return page;
+}
+
+Page page_named(const std::string& name) {
+  if (name == "commands") return commands_page();
+  if (name == "quantities") return quantities_page();
+  if (name == "scene") return format_page(SchemaOf::scene);
+  return format_page(name == "fixture" ? SchemaOf::fixture : SchemaOf::material);
+}
+
+}  // namespace
+
+Run declare_reference(CLI::App& app) {
+  auto arguments = std::make_shared<Arguments>();
+  app.add_option("PAGE", arguments->page, "Which: scene, fixture, material, quantities or commands")
+      ->required()
+      ->check(CLI::IsMember({"scene", "fixture", "material", "quantities", "commands"}));
+  app.add_flag("--man", arguments->manual, "As a manual page (roff) instead of Markdown");
+  app.footer(
+      "Examples:\n"
+      "  boughlight reference scene                      as Markdown\n"
+      "  boughlight reference scene --man > scene.5      then: man ./scene.5\n"
+      "\n"
+      "The pages are made from the tables that the program itself goes by.");
+  return [arguments](const CommonOptions&) {
+    const Page page = page_named(arguments->page);
+    put(arguments->manual ? page_as_manual(page) : page_as_markdown(page));
+    return kAllMet;
+  };
+}
+
+}  // namespace boughlight::cli
