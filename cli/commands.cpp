@@ -6,6 +6,8 @@ namespace boughlight::cli {
 
 Run declare_survey(CLI::App& app);
 Run declare_check(CLI::App& app);
+Run declare_place(CLI::App& app);
+Run declare_window(CLI::App& app);
 Run declare_library(CLI::App& app);
 Run declare_fixture(CLI::App& app);
 Run declare_new(CLI::App& app);
@@ -21,6 +23,8 @@ std::span<const Command> commands() {
       Command{"check", "Read a scene, report every mistake, and list what it holds", declare_check},
       Command{"fit", "Find what lamps and meshes really give, by a meter", declare_fit},
       Command{"tune", "Find the changes to lamps with which every want is met", declare_tune},
+      Command{"place", "Where over the top a lamp may hang, with its slack in cm", declare_place},
+      Command{"window", "How strong a lamp may be, how high, how deep the perch", declare_window},
       Command{"library", "List the lamps and materials that a scene can name", declare_library},
       Command{"fixture", "Show one lamp: spectrum, beam, readings by distance", declare_fixture},
       Command{"new", "Write a commented scene to start from", declare_new},

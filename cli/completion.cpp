@@ -40,9 +40,12 @@ std::vector<Choice> choices(const std::vector<Declared>& declared) {
   std::vector<Choice> all;
   for (const Declared& command : declared) {
     Choice choice{command.app->get_name(), command.app->get_description(), {}, {}};
+    bool has_positional = false;
     for (const CLI::Option* option : command.app->get_options()) {
       if (option->get_positional()) {
-        choice.positional = argument_of(*option);
+        // What comes after a scene is named in that scene.
+        if (!has_positional) choice.positional = argument_of(*option);
+        has_positional = true;
       } else {
         choice.options.push_back(option);
       }

@@ -7,6 +7,7 @@
 #include <string>
 #include <vector>
 
+#include "interrupt.h"
 #include "line.h"
 #include "report/write.h"
 #include "terminal.h"
@@ -95,5 +96,6 @@ int main_guarded(int argc, char** argv) {
 }  // namespace boughlight::cli
 
 int main(int argc, char** argv) {
+  boughlight::cli::end_on_interrupt();
   return boughlight::cli::main_guarded(argc, argv);
 }

@@ -5,10 +5,12 @@
 
 #include <algorithm>
 #include <cerrno>
+#include <cmath>
 #include <cstdio>
 #include <cstring>
 
-#include "report/write.h"
+#include "interrupt.h"
+#include "report/staging.h"
 #include "units/units.h"
 
 namespace boughlight::cli {
@@ -16,6 +18,9 @@ namespace {
 
 constexpr std::size_t kColumns = 80;
 constexpr std::size_t kNameColumn = 20;
+// Over the 79 columns of a progress line.
+constexpr const char* kWipe =
+    "\r                                                                               \r";
 
 [[noreturn]] void output_failed() {
   throw OutputError(fmt::format("standard output could not be written: {}", std::strerror(errno)));
@@ -95,28 +100,72 @@ std::string wants_text(const std::vector<Want>& wants) {
   return text;
 }
 
-Progress::Progress(bool wanted) : shown_(wanted && isatty(STDERR_FILENO)) {}
+std::string remaining_text(double seconds, double share) {
+  constexpr double kQuiet = 2, kLeastShare = 0.05;
+  if (seconds < kQuiet || share < kLeastShare || share >= 1) return "";
+  const double left = seconds * (1 - share) / share;
+  if (left < 5) return "less than 5 s";
+  if (left < 57.5) return fmt::format("about {:.0f} s", 5 * std::round(left / 5));
+  if (left < 570) return fmt::format("about {} min", print_number(0.5 * std::round(left / 30)));
+  return fmt::format("about {:.0f} min", std::round(left / 60));
+}
+
+Progress::Progress(bool wanted) : shown_(wanted && isatty(STDERR_FILENO)) {
+  if (shown_) ticker_ = std::jthread([this](const std::stop_token& stop) { tick(stop); });
+}
 
 Progress::~Progress() {
   wipe();
 }
 
-void Progress::show(const std::string& stage, double share) {
+void Progress::tick(const std::stop_token& stop) {
   using namespace std::chrono_literals;
-  const auto now = std::chrono::steady_clock::now();
-  if (!shown_ || now - last_ < 100ms) return;
-  last_ = now;
+  std::unique_lock hold(lock_);
+  while (!stop.stop_requested()) {
+    wake_.wait_for(hold, stop, 500ms, [] { return false; });
+    if (!stop.stop_requested() && !stage_.empty() && !wiped_) draw();
+  }
+}
+
+void Progress::draw() {
+  const auto seconds = [](Clock::duration time) { return std::chrono::duration<double>(time).count(); };
+  last_ = Clock::now();
   drawn_ = true;
-  const std::string line = fmt::format("{:3.0f} %  {}", 100 * std::clamp(share, 0.0, 1.0), stage);
+  wipe_on_interrupt(kWipe);
+  // While nothing is told work goes on as it did before, but no more than half of the rest is taken for done.
+  const double told = seconds(told_ - begin_), now = seconds(last_ - begin_);
+  const double share = told > 0 ? std::min(share_ * now / told, (1 + share_) / 2) : share_;
+  const std::string left = remaining_text(now, share);
+  const std::string line = fmt::format("{:3.0f} %  {}{}", 100 * std::clamp(share_, 0.0, 1.0), stage_,
+                                       left.empty() ? "" : ", " + left + " left");
   fmt::print(stderr, "\r{:<79.79}", line);
   std::fflush(stderr);
 }
 
+void Progress::show(const std::string& stage, double share) {
+  using namespace std::chrono_literals;
+  if (!shown_) return;
+  const std::lock_guard hold(lock_);
+  wiped_ = false;
+  stage_ = stage;
+  share_ = share;
+  told_ = Clock::now();
+  if (told_ - last_ >= 100ms) draw();
+}
+
+std::function<void(const std::string& stage, double share)> Progress::teller(double of_the_whole) {
+  if (!shown_) return nullptr;
+  return [this, of_the_whole](const std::string& stage, double share) { show(stage, of_the_whole * share); };
+}
+
 void Progress::wipe() {
+  const std::lock_guard hold(lock_);
+  wiped_ = true;
   if (!drawn_) return;
-  fmt::print(stderr, "\r{:79}\r", "");
+  fmt::print(stderr, "{}", kWipe);
   std::fflush(stderr);
   drawn_ = false;
+  wipe_on_interrupt(nullptr);
 }
 
 }  // namespace boughlight::cli

@@ -2,9 +2,12 @@
 #pragma once
 
 #include <chrono>
-#include <filesystem>
+#include <condition_variable>
+#include <functional>
+#include <mutex>
 #include <string>
 #include <string_view>
+#include <thread>
 
 #include "scene/model.h"
 
@@ -30,8 +33,12 @@ std::string limits_text(const Limits& limits);
 // "uvi 2.5 to 4.5", "lux at most 2000 lx", joined by ", ".
 std::string wants_text(const std::vector<Want>& wants);
 
-// A line on standard error that says how far the work is; drawn only when that is a terminal, and wiped at
-// the end.
+// "less than 5 s", "about 40 s", "about 3 min": how long the rest takes where `share` (0..1) of the work took
+// `seconds`; nothing in the first 2 s, and while too little is done to say.
+std::string remaining_text(double seconds, double share);
+
+// A line on standard error that says how far the work is and, from 2 s on, how long the rest may take; drawn
+// only when that is a terminal, and wiped at the end. It counts on while nothing is told.
 class Progress {
  public:
   explicit Progress(bool wanted);
@@ -40,13 +47,27 @@ class Progress {
   Progress& operator=(const Progress&) = delete;
 
   bool shown() const { return shown_; }
+  // Shares should grow with time as evenly as can be.
   void show(const std::string& stage, double share);
+  // To be given to work that tells of its progress, which is so much of the whole; empty where nothing is
+  // shown.
+  std::function<void(const std::string& stage, double share)> teller(double of_the_whole = 1);
   void wipe();
 
  private:
-  bool shown_;
-  bool drawn_ = false;
-  std::chrono::steady_clock::time_point last_{};
+  using Clock = std::chrono::steady_clock;
+  void draw();  // with the lock held
+  void tick(const std::stop_token& stop);
+
+  const bool shown_;
+  const Clock::time_point begin_ = Clock::now();
+  std::mutex lock_;
+  std::condition_variable_any wake_;
+  bool drawn_ = false, wiped_ = false;
+  std::string stage_;
+  double share_ = 0;
+  Clock::time_point told_ = begin_, last_{};
+  std::jthread ticker_;  // last: it uses all of the above
 };
 
 }  // namespace boughlight::cli

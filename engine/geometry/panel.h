@@ -23,7 +23,7 @@ class MeshOptics {
  public:
   explicit MeshOptics(const Material& material);
   MeshShares shares(float tan_u, float tan_v) const;
-  const Spectral& reflectance() const { return reflectance_; }  // of the wires
+  const Spectral& reflectance() const { return reflectance_; }  // of the wires, less what neighbours keep
 
  private:
   float ratio_u_ = 0, ratio_v_ = 0;  // wire / pitch

@@ -199,7 +199,7 @@ void World::pane_shares(const Panel& panel, const Vec3f& direction, Spectral& tr
 bool World::straight(const Vec3f& origin, const Vec3f& direction, float distance, Straight& through) const {
   for (const Panel& panel : panels_) {
     const float at = panel.crossing(origin, direction, 0);
-    if (at < 0 || at >= distance) continue;
+    if (at < 0 || at >= distance + offset_) continue;
     if (panel.kind == Panel::Kind::mesh) {
       through.scalar *= mesh_shares(panel, direction).straight;
       if (through.scalar == 0) return false;

@@ -53,8 +53,8 @@ class World {
   // Whether a diffuse surface lies within `distance`, panels ignored.
   bool blocked(const Vec3f& origin, const Vec3f& direction, float distance) const;
 
-  // Multiplies `through` by the straight transmittance of every panel crossed before `distance`; false when
-  // nothing is left.
+  // Multiplies `through` by the straight transmittance of every panel crossed before `distance`, or a hair (an
+  // offset()) past it: a lamp may rest on a mesh. False when nothing is left.
   bool straight(const Vec3f& origin, const Vec3f& direction, float distance, Straight& through) const;
   // The nearest panel crossed in (from, before): its index and the distance, or -1.
   int next_panel(const Vec3f& origin, const Vec3f& direction, float from, float before,

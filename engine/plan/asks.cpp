@@ -46,6 +46,13 @@ Asks asks_of(const Scene& scene) {
   return asks;
 }
 
+Limits limits_on(const Asks& asks, std::size_t figure) {
+  Limits limits;
+  for (const Ask& ask : asks.asks)
+    if (ask.figure == figure) (ask.at_least ? limits.min : limits.max) = ask.limit;
+  return limits;
+}
+
 const std::string& reading_name(const Scene& scene, std::size_t item) {
   if (item < scene.perches.size()) return scene.perches[item].name;
   item -= scene.perches.size();

@@ -42,6 +42,9 @@ struct Asks {
 // to see all the same are listed too: the greatest UVI within reach, and the share of refuge by volume.
 Asks asks_of(const Scene& scene);
 
+// Both sides of what is asked of a figure; neither where nothing is.
+Limits limits_on(const Asks& asks, std::size_t figure);
+
 // The name of the reading at a place in the survey's order.
 const std::string& reading_name(const Scene& scene, std::size_t item);
 

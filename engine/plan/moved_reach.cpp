@@ -17,6 +17,14 @@ constexpr double kApart = 0.05;                         // m; places nearer than
 constexpr std::uint32_t kRoofSamples = 64, kClimbSamples = 16, kPeakSamples = 64, kLookSamples = 16,
                         kReadSamples = 16, kRestSamples = 4;
 
+// A lamp may overhang the top: what it sends from beyond the edge meets a wall first.
+bool through_top(const Top& top, const Vec3f& place, const Vec3f& lamp) {
+  const auto z = static_cast<float>(top.z);
+  if (lamp.z() <= z) return true;
+  const Vec3 at = (place + (z - place.z()) / (lamp.z() - place.z()) * (lamp - place)).cast<double>();
+  return at.x() >= top.x0 && at.x() <= top.x1 && at.y() >= top.y0 && at.y() <= top.y1;
+}
+
 // On a sensor that faces where it comes from.
 float value_of(const Spectral& weights, const Arrival& arrival) {
   return arrival.scalar *
@@ -62,6 +70,7 @@ Vec3 MovedReach::uphill(Vec3 place, const Value& value) const {
 MovedReach::MovedReach(const Standing& standing, const Top& top, std::vector<Quantity> quantities,
                        const std::vector<PlacedLamp>& range, RayCount& rays)
     : standing_(standing),
+      top_(top),
       quantities_(std::move(quantities)),
       rest_lamps_(standing.rest_scene().lamps.begin(), standing.rest_scene().lamps.end()) {
   for (const Quantity quantity : quantities_) {
@@ -266,6 +275,7 @@ Vec3f MovedReach::straight_light(const PlacedLamp& lamp, std::size_t quantity, c
     const Vec3f way = connection.target - from;
     const float distance = way.norm();
     if (!(connection.weight > 0) || !(distance > 0)) continue;
+    if (!shadows && !through_top(top_, from, connection.target)) continue;
     const Vec3f direction = way / distance;
     Straight through;
     if (!world.straight(from, direction, distance, through)) continue;
@@ -292,8 +302,8 @@ Vec3f MovedReach::rest_light(std::size_t quantity, const Vec3& place) const {
          v * ((1 - u) * light[fine_.at(i, j + 1)] + u * light[fine_.at(i + 1, j + 1)]);
 }
 
-// Nothing stands between a place under the top and the lamps but the top itself, so light adds up as vectors:
-// a sensor turned along their sum reads its length.
+// Nothing stands between a place under the top and the lamps but the top itself and the walls at its edges,
+// so light adds up as vectors: a sensor turned along their sum reads its length.
 Vec3 MovedReach::climb(const PlacedLamp& lamp, std::size_t quantity, const Vec3& place, double output) const {
   RayCount unused;
   return uphill(place, [&](const Vec3& at, std::uint32_t samples) {

@@ -70,6 +70,7 @@ class MovedReach {
                   RayCount& rays) const;
 
   const Standing& standing_;
+  Top top_;
   std::vector<Quantity> quantities_;
   std::vector<Spectral> weights_;                    // of the lamp, by quantity
   std::vector<std::vector<Spectral>> rest_weights_;  // by quantity and source

@@ -52,7 +52,7 @@ Prospect::Prospect(const Scene& scene, std::size_t lamp, const Lattice3& range, 
   survey_.scene = standing_->scene();
   survey_.has_day = standing_->setting().has_day;
   take_readings(standing_->setting(), survey_);
-  tell("following light outwards", 0.5);
+  tell("following light outwards", 0.33);
   plan_readings();
   // Pilots look between the places that their joins were chosen for.
   set_efforts(lamps, spread_out(standing_->lamp(), top_, range, kTries, 0.5), range.size(), budget);
@@ -65,9 +65,9 @@ Prospect::Prospect(const Scene& scene, std::size_t lamp, const Lattice3& range, 
     if (key.kind == FigureKind::reach) reach.push_back(key.quantity), reach_figures_.push_back(i);
     if (key.kind == FigureKind::share) shares.push_back(key), share_figures_.push_back(i);
   }
-  tell("looking at what is within reach", 0.6);
+  tell("looking at what is within reach", 0.42);
   if (!reach.empty()) reach_ = std::make_unique<MovedReach>(*standing_, top_, reach, lamps, spent);
-  tell("looking at basking places and refuge", 0.7);
+  tell("looking at basking places and refuge", 0.6);
   if (!shares.empty()) shares_ = std::make_unique<MovedShares>(*standing_, top_, shares, range, spent);
   tell("ready", 1);
 }
@@ -120,9 +120,7 @@ void Prospect::set_efforts(const std::vector<PlacedLamp>& range, const std::vect
     std::vector<double> direct_need(tries.size(), 0.0), indirect_need(tries.size(), 0.0);
     for (std::size_t i = 0; i < tries.size(); ++i)
       for (std::size_t q = 0; q < plan.quantities.size(); ++q) {
-        Limits limits;
-        for (const Ask& ask : asks_.asks)
-          if (ask.figure == plan.figures[q]) (ask.at_least ? limits.min : limits.max) = ask.limit;
+        const Limits limits = limits_on(asks_, plan.figures[q]);
         const double value = direct[i][q].rest_mean() + direct[i][q].lamp_mean() + indirect[i][q].lamp_mean();
         const double allowed = standing_->setting().tolerance() *
                                std::max(value, nearest_limit(limits, value)) / (plan.crown ? kSmoothed : 1);

@@ -82,21 +82,34 @@ std::vector<double> usual_gaps(const Scene& scene, std::optional<double> present
   return gaps;
 }
 
-double clearance(const Scene& scene, std::size_t lamp, const Lamp& moved) {
+double emitter_gap(const Lamp& a, const Lamp& b) {
   // Emitters are convex, so going back and forth between the nearest places of the two ends at their
   // distance.
   constexpr int kRounds = 24;
-  double least = std::numeric_limits<double>::infinity();
+  Vec3 here = a.at, there = b.at;
+  for (int round = 0; round < kRounds; ++round) {
+    there = b.to_scene(b.fixture->emitter->nearest(b.to_local(here)));
+    here = a.to_scene(a.fixture->emitter->nearest(a.to_local(there)));
+  }
+  return (here - there).norm();
+}
+
+std::string lamp_in_the_way(const Scene& scene, std::size_t lamp, const Lamp& moved) {
+  const auto body = moved.body();
   for (std::size_t other = 0; other < scene.lamps.size(); ++other) {
     if (other == lamp) continue;
     const Lamp& standing = scene.lamps[other];
-    Vec3 here = moved.at, there = standing.at;
-    for (int round = 0; round < kRounds; ++round) {
-      there = standing.to_scene(standing.fixture->emitter->nearest(standing.to_local(here)));
-      here = moved.to_scene(moved.fixture->emitter->nearest(moved.to_local(there)));
-    }
-    least = std::min(least, (here - there).norm());
+    const auto its_body = standing.body();
+    if (emitter_gap(moved, standing) < kTouching || (body && its_body && body->overlaps(*its_body, 0)))
+      return standing.name;
   }
+  return "";
+}
+
+double clearance(const Scene& scene, std::size_t lamp, const Lamp& moved) {
+  double least = std::numeric_limits<double>::infinity();
+  for (std::size_t other = 0; other < scene.lamps.size(); ++other)
+    if (other != lamp) least = std::min(least, emitter_gap(moved, scene.lamps[other]));
   return least;
 }
 

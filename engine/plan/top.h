@@ -49,6 +49,12 @@ Lattice3 lattice_over(const Top& top, std::optional<double> step, std::vector<do
 // Gaps to look at where nobody says which: 5 to 30 cm in steps of 5 cm (or every 2 in), and the present one.
 std::vector<double> usual_gaps(const Scene& scene, std::optional<double> present);
 
+// How far two lamps' emitters are apart, m.
+double emitter_gap(const Lamp& a, const Lamp& b);
+// Emitters closer than this touch, m.
+inline constexpr double kTouching = 0.01;
+// Which other lamp is touched where the lamp hangs as `moved`, by emitters or by bodies; "" for none.
+std::string lamp_in_the_way(const Scene& scene, std::size_t lamp, const Lamp& moved);
 // How near another lamp's emitter comes, m; infinity where there is none.
 double clearance(const Scene& scene, std::size_t lamp, const Lamp& moved);
 

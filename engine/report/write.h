@@ -2,18 +2,12 @@
 #pragma once
 
 #include <filesystem>
-#include <stdexcept>
 #include <string>
 
 #include "assess/results.h"
+#include "report/staging.h"
 
 namespace boughlight {
-
-// A result could not be written; what() names the file and the reason.
-class OutputError : public std::runtime_error {
- public:
-  using std::runtime_error::runtime_error;
-};
 
 // Results as text. No times, dates or thread counts; figures keep 6 significant digits; lengths in metres,
 // quantities in the unit of info(quantity). All throw std::runtime_error, naming the figure, where one is NaN

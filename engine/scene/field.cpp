@@ -110,7 +110,11 @@ std::optional<std::string> Field::text(std::string_view what) const {
 std::optional<std::string> Field::name(std::string_view what, std::size_t most) const {
   const auto given = text(what);
   if (!given) return std::nullopt;
-  if (given->size() > most) {
+  // Letters, not bytes: all but those that continue a character of UTF-8.
+  const auto letters = std::count_if(given->begin(), given->end(), [](char byte) {
+    return (static_cast<unsigned char>(byte) & 0xC0U) != 0x80U;
+  });
+  if (static_cast<std::size_t>(letters) > most) {
     fail(fmt::format("{} is too long: at most {} letters are allowed", shown(*given), most));
     return std::nullopt;
   }

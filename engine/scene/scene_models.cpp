@@ -9,6 +9,7 @@
 #include "scene/obj_file.h"
 #include "scene/scene_reader.h"
 #include "scene/tables.h"
+#include "scene/triangle_tests.h"
 
 namespace boughlight {
 
@@ -88,6 +89,14 @@ double distance_to(const std::vector<Box>& boxes, const Vec3& place) {
     least = std::min(least, (place - place.cwiseMax(box.corner).cwiseMin(box.far_corner())).norm());
   }
   return least;
+}
+
+// Whether any part of the surface lies in the box.
+bool reaches_into(const Shell& shell, const Box& box) {
+  const auto& at = shell.vertices();
+  return std::any_of(shell.triangles().begin(), shell.triangles().end(), [&](const Triangle& t) {
+    return meets_box({at[t[0]], at[t[1]], at[t[2]]}, box.corner, box.far_corner());
+  });
 }
 
 std::string counted(std::size_t count, const char* thing) {
@@ -193,13 +202,13 @@ void SceneReader::check_models() {
   const double back = scene_.animal ? scene_.animal->back : 0;
   for (const Model& model : scene_.models) {
     double out = 0;
-    bool any_inside = false;
     for (const Triangle& triangle : model.shell->triangles())
-      for (const std::uint32_t corner : triangle) {
-        const double distance = distance_to(scene_.boxes, model.shell->vertices()[corner]);
-        any_inside = any_inside || distance <= 0;
-        out = std::max(out, distance);
-      }
+      for (const std::uint32_t corner : triangle)
+        out = std::max(out, distance_to(scene_.boxes, model.shell->vertices()[corner]));
+    // A slab may pass through with all its corners out, and a shell may hold the whole of a box.
+    const bool any_inside = std::any_of(scene_.boxes.begin(), scene_.boxes.end(), [&](const Box& box) {
+      return reaches_into(*model.shell, box) || model.shell->contains(box.corner + 0.5 * box.size);
+    });
     if (scene_.boxes.empty()) out = 0;
     if (out > kOut) {
       scene_.notes.push_back(any_inside ? fmt::format("model '{}' stands {} cm out of the enclosure",

@@ -2,8 +2,11 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <tuple>
 #include <unordered_map>
+
+#include "scene/triangle_tests.h"
 
 namespace boughlight {
 
@@ -204,7 +207,22 @@ bool Shell::contains(const Vec3& place) const {
   visit_column(place.x(), place.y(), [&](double z, int step) {
     if (z > place.z()) winding += step, ++crossings;
   });
-  return is_inside(winding, crossings);
+  if (!is_inside(winding, crossings)) return false;
+  // On the surface, as rounded by single precision? Its triangle is listed in a column that the place
+  // touches.
+  const double farthest = std::max(low_.cwiseAbs().maxCoeff(), high_.cwiseAbs().maxCoeff());
+  const double within = 2 * static_cast<double>(std::numeric_limits<float>::epsilon()) * farthest;
+  const auto from = column_of(place.x() - within, place.y() - within);
+  const auto to = column_of(place.x() + within, place.y() + within);
+  for (int row = from[1]; row <= to[1]; ++row)
+    for (int column = from[0]; column <= to[0]; ++column) {
+      const auto index = static_cast<std::size_t>(row * columns_[0] + column);
+      for (std::size_t i = column_start_[index]; i < column_start_[index + 1]; ++i) {
+        const Triangle& t = triangles_[column_triangles_[i]];
+        if (lies_on(place, {vertices_[t[0]], vertices_[t[1]], vertices_[t[2]]}, within)) return false;
+      }
+    }
+  return true;
 }
 
 void Shell::stretches(double x, double y, std::vector<Stretch>& inside) const {

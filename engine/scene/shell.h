@@ -47,9 +47,9 @@ class Shell {
   // a closed shell without turned edges.
   double signed_volume() const;
 
-  // Whether a place is inside. A closed shell whose triangles agree on their sides contains what it winds
-  // around: parts that overlap add up, and a hollow whose wall faces into it is outside. Where they do not
-  // agree, what is reached through an odd number of crossings is inside. An open one contains nothing.
+  // Whether a place is inside, and not on the surface (to single precision). A closed shell whose triangles
+  // agree on their sides contains what it winds around: parts that overlap add up, a hollow's inside is out.
+  // Where they do not agree, an odd number of crossings leads inside. An open one contains nothing.
   bool contains(const Vec3& place) const;
 
   // The stretches inside along the upright line through x, y: from and to, rising.

@@ -19,32 +19,22 @@ inline Vec3f sample_sphere(Pair pair) {
   return {radius * std::cos(turn), radius * std::sin(turn), z};
 }
 
-// By the cosine law about `axis` (unit); density cos / pi on that side, 0 on the other.
-inline Vec3f sample_cosine(const Vec3f& axis, Pair pair) {
-  const float radius = std::sqrt(pair.u), turn = 2 * kPi * pair.v;
+// A direction given as if `axis` (unit) were upright, turned to where the axis points; unit.
+inline Vec3f in_frame(const Vec3f& axis, const Vec3f& direction) {
   // Orthonormal basis without branches near the pole: Duff et al., JCGT 6(1), 2017.
   const float sign = std::copysign(1.0f, axis.z());
   const float a = -1 / (sign + axis.z()), b = axis.x() * axis.y() * a;
   const Vec3f side(1 + sign * axis.x() * axis.x() * a, sign * b, -sign * axis.x());
   const Vec3f other(b, sign + axis.y() * axis.y() * a, -axis.y());
-  return (radius * std::cos(turn) * side + radius * std::sin(turn) * other +
-          std::sqrt(std::max(0.0f, 1 - pair.u)) * axis)
-      .normalized();
+  return (direction.x() * side + direction.y() * other + direction.z() * axis).normalized();
 }
 
-// Three quarters of the samples by the cosine law about a sensor's normal, the rest over the whole sphere, so
-// that the sensor's irradiance and the scalar irradiance come from the same rays.
-struct SensorDirections {
-  static constexpr float kCosineShare = 0.75f;
-
-  static Vec3f sample(const Vec3f& normal, Pair pair) {
-    if (pair.u < kCosineShare) return sample_cosine(normal, {pair.u / kCosineShare, pair.v});
-    return sample_sphere({(pair.u - kCosineShare) / (1 - kCosineShare), pair.v});
-  }
-  static float pdf(const Vec3f& normal, const Vec3f& direction) {
-    return kCosineShare * std::max(0.0f, normal.dot(direction)) * kInversePi + (1 - kCosineShare) / (4 * kPi);
-  }
-};
+// By the cosine law about `axis` (unit); density cos / pi on that side, 0 on the other.
+inline Vec3f sample_cosine(const Vec3f& axis, Pair pair) {
+  const float radius = std::sqrt(pair.u), turn = 2 * kPi * pair.v;
+  return in_frame(axis,
+                  {radius * std::cos(turn), radius * std::sin(turn), std::sqrt(std::max(0.0f, 1 - pair.u))});
+}
 
 // The 26 orientations in which a place is judged: a cube's faces, edges and corners.
 inline constexpr int kOrientations = 26;

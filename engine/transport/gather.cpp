@@ -86,12 +86,12 @@ void gather_replicate(const LightField& field, const Receiver& receiver, const G
   for (std::uint32_t i = 0; i < effort.paths; ++i) {
     PairSampler sampler(mix64(stream, kPathStream), i);
     const Vec3f place = receiver.place(mix64(stream, kPathStream) + i);
-    const Vec3f direction = SensorDirections::sample(receiver.normal, sampler.next());
+    const SensorDirections directions(field.lamp_cones(), place, receiver.normal);
+    const Vec3f direction = directions.sample(sampler.next());
     for (Spectral& radiance : path) radiance.setZero();
     Gatherer gatherer{field, sampler, rays, path.data()};
     walk<Travel::against_light>(field, place, direction, Spectral::Ones(), sampler, rays, gatherer);
-    const float weight =
-        1.0f / (static_cast<float>(effort.paths) * SensorDirections::pdf(receiver.normal, direction));
+    const float weight = 1.0f / (static_cast<float>(effort.paths) * directions.pdf(direction));
     const float facing = weight * std::max(0.0f, receiver.normal.dot(direction));
     for (std::size_t source = 0; source < sources; ++source) {
       sum_of(response.indirect, source) += facing * path[source];

@@ -41,13 +41,21 @@ LightField::LightField(const Scene& scene, Importance importance)
     : world_(std::make_shared<World>(scene)),
       importance_(std::move(importance)),
       lamps_(scene.lamps.begin(), scene.lamps.end()),
-      has_room_(scene.has_room_light()) {}
+      has_room_(scene.has_room_light()) {
+  find_cones();
+}
 
 LightField::LightField(const LightField& other, const std::vector<Lamp>& lamps)
     : world_(other.world_),
       importance_(other.importance_),
       lamps_(lamps.begin(), lamps.end()),
-      has_room_(other.has_room_) {}
+      has_room_(other.has_room_) {
+  find_cones();
+}
+
+void LightField::find_cones() {
+  for (const PlacedLamp& lamp : lamps_) cones_.add(lamp.at.cast<float>(), lamp.radius);
+}
 
 LightField::Connection LightField::connect(const PlacedLamp& lamp, const Vec3f& from, Pair pair) {
   const Vec3 local = lamp.scene_from_local.transpose() * (from.cast<double>() - lamp.at);
@@ -98,7 +106,9 @@ bool LightField::reflected_arrival(const PlacedLamp& lamp, const Vec3f& place, c
     const float distance = leg.norm(), margin = 4 * world_->offset();
     if (distance > 2 * margin) {
       const Vec3f direction = leg / distance, from = crossing + margin * direction;
-      if (!world_->straight(from, direction, distance - 2 * margin, arrival.through)) return false;
+      // Up to the next mirror, or to the lamp, which may rest on a mesh.
+      const float until = distance - (m == mirrors - 1 ? 1 : 2) * margin;
+      if (!world_->straight(from, direction, until, arrival.through)) return false;
       ++rays.shadow;
       if (world_->blocked(from, direction, distance - 2 * margin)) return false;
       Spectral transmittance, reflectance;
@@ -123,8 +133,13 @@ bool LightField::reflected_arrival(const PlacedLamp& lamp, const Vec3f& place, c
 LightField::Emission LightField::emit(std::size_t lamp_index, Pair place, Pair direction) const {
   const PlacedLamp& lamp = lamps_[lamp_index];
   const EmittedRay ray = lamp.emitter().emit(place.u, place.v, direction.u, direction.v);
-  return {(lamp.at + lamp.scene_from_local * ray.origin).cast<float>(),
-          (lamp.scene_from_local * ray.direction).cast<float>(), static_cast<float>(ray.weight)};
+  Vec3f origin = (lamp.at + lamp.scene_from_local * ray.origin).cast<float>();
+  const Vec3f way = (lamp.scene_from_local * ray.direction).cast<float>();
+  // Where the lamp rests on a mesh, rounding must not put its light past it.
+  const Vec3f before = origin - world_->offset() * way;
+  float at = 0;
+  if (world_->next_panel(before, way, 0, world_->offset(), at) >= 0) origin = before;
+  return {origin, way, static_cast<float>(ray.weight)};
 }
 
 LightField::Emission LightField::emit_room(Pair place, Pair direction, float choice) const {

@@ -8,6 +8,7 @@
 
 #include "geometry/world.h"
 #include "scene/model.h"
+#include "transport/lamp_cones.h"
 #include "transport/sampler.h"
 
 namespace boughlight {
@@ -93,6 +94,7 @@ class LightField {
   Connection connect(std::size_t lamp, const Vec3f& from, Pair pair) const {
     return connect(lamps_[lamp], from, pair);
   }
+  const LampCones& lamp_cones() const { return cones_; }
   const Vec3& lamp_centre(std::size_t lamp) const { return lamps_[lamp].at; }
 
   // The same for one of the field's own lamps alone.
@@ -123,7 +125,10 @@ class LightField {
 
   std::shared_ptr<const World> world_;
   Importance importance_;
+  void find_cones();
+
   std::vector<PlacedLamp> lamps_;
+  LampCones cones_;
   bool has_room_ = false;
 };
 

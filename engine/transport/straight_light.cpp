@@ -53,7 +53,7 @@ class Crossings {
     panes_ = {};
     for (const Panel& panel : world_.panels()) {
       const float at = panel.crossing(origin, direction, 0);
-      if (at < 0 || at >= distance) continue;
+      if (at < 0 || at >= distance + world_.offset()) continue;
       if (panel.kind == Panel::Kind::mesh) {
         const auto mesh = std::lower_bound(materials_.begin(), materials_.end(), panel.material);
         layers_.push_back({static_cast<std::size_t>(mesh - materials_.begin()), at,

@@ -67,9 +67,9 @@ std::vector<Uptake::Site> Uptake::sites_around(const Receiver& receiver, std::ui
   for (std::uint32_t i = 0; i < paths; ++i) {
     PairSampler sampler(stream, i);
     const Vec3f place = receiver.place(stream + i);
-    collector.direction = SensorDirections::sample(receiver.normal, sampler.next());
-    collector.weight =
-        1 / (static_cast<float>(paths) * SensorDirections::pdf(receiver.normal, collector.direction));
+    const SensorDirections directions(field_.lamp_cones(), place, receiver.normal);
+    collector.direction = directions.sample(sampler.next());
+    collector.weight = 1 / (static_cast<float>(paths) * directions.pdf(collector.direction));
     walk<Travel::against_light>(field_, place, collector.direction, Spectral::Ones(), sampler, rays,
                                 collector);
   }

@@ -37,7 +37,8 @@ struct ScatterSite {
 //   void segment(origin, direction, distance, throughput, scattered): a straight piece of the path (distance
 //   may be
 //     infinite); `scattered` once the path has left a surface, mesh or mirror.
-//   void vertex(const ScatterSite&, throughput): before the path goes on from there.
+//   void vertex(const ScatterSite&, throughput): before the path goes on from there; with `throughput` as it
+//     arrives, whatever the path does next.
 //   void escape(direction, throughput): the path has left the scene.
 // Throughput is relative to the start: dimensionless, an unbiased weight for every bin.
 template <Travel kTravel, class Visitor>
@@ -49,13 +50,22 @@ void walk(const LightField& field, Vec3f origin, Vec3f direction, Spectral throu
   const float start_importance = importance.of(throughput);
   if (!(start_importance > 0)) return;
   bool scattered = false;
+  // Only the first bounces look for lamps: each time it costs a little of all other light.
+  constexpr int kLookingBounces = 2;
+  constexpr float kTowardsLamps = 0.2f;
+  // What carries on after so many is in a cavity that loses little.
+  constexpr int kBrightBounces = 8;
+  int bounces = 0;
 
-  // Ends the path by chance where little is left, without bias. False when it ends.
+  // Ends the path by chance where little is left, without bias. False when it ends. What carries more than a
+  // fair part of the start goes on: in a bright cavity the number of bounces would else be the greatest
+  // noise.
   const auto survives = [&](float chance) {
     const float left = importance.of(throughput) / start_importance;
     if (!(left > 0)) return false;
-    constexpr float kMost = 0.9995f;  // so that even perfect mirrors end
-    const float survival = std::min(left, kMost);
+    const float fair = bounces < kBrightBounces ? 0.25f : 0.05f;
+    constexpr float kMost = 0.9998f;  // so that even perfect mirrors end
+    const float survival = std::min(left / fair, kMost);
     if (chance >= survival) return false;
     throughput /= survival;
     return true;
@@ -107,12 +117,13 @@ void walk(const LightField& field, Vec3f origin, Vec3f direction, Spectral throu
         const Spectral& wires = world.mesh(panel).reflectance();
         const float scatter = (shares.back + shares.forward) * importance.of(throughput * wires) / carried;
         if (!(shares.straight + scatter > 0)) return;
+        // The mesh's own light is asked for at every crossing, whichever way the path then goes.
+        if (scatter > 0) visitor.vertex(ScatterSite{crossing, normal, nullptr, &panel}, throughput);
         const Pair pair = sampler.next();
         if (first_of(shares.straight, scatter, pair.u)) {
           throughput *= shares.straight;
           continue;
         }
-        visitor.vertex(ScatterSite{crossing, normal, nullptr, &panel}, throughput);
         // The side is chosen by what the mesh does with the direction at hand: exact with the light, a fair
         // guess against it.
         const float back_share = shares.back / (shares.back + shares.forward);
@@ -148,7 +159,17 @@ void walk(const LightField& field, Vec3f origin, Vec3f direction, Spectral throu
     throughput *= back ? optics.reflectance : optics.transmittance;
     if (!survives(choice.v)) return;
     const Vec3f side = back ? hit.normal : Vec3f(-hit.normal);
-    direction = sample_cosine(side, turn);
+    if constexpr (kTravel == Travel::with_light) {
+      direction = sample_cosine(side, turn);
+    } else {
+      const BounceDirections ways(field.lamp_cones(), place, side,
+                                  bounces < kLookingBounces ? kTowardsLamps : 0);
+      direction = ways.sample(turn);
+      const float weight = ways.weight(direction);
+      if (!(weight > 0)) return;
+      throughput *= weight;
+    }
+    ++bounces;
     origin = place + offset * side;
     scattered = true;
   }

@@ -6,8 +6,8 @@
 namespace boughlight {
 namespace {
 
-const std::vector<std::string> kCommands = {"survey",  "check", "fit",    "tune",      "library",
-                                            "fixture", "new",   "schema", "reference", "completion"};
+const std::vector<std::string> kCommands = {"survey",  "check",   "fit", "tune",   "place",     "window",
+                                            "library", "fixture", "new", "schema", "reference", "completion"};
 
 TEST(Call, HelpTeachesByExampleAndSucceeds) {
   for (const char* flag : {"--help", "-h"}) {
@@ -67,9 +67,9 @@ TEST(Call, WithoutACommandIsWrongAndPointsToHelp) {
 TEST(Call, AnUnknownCommandIsAnsweredWithTheNearest) {
   expect_wrong_call({"surve", "x.yaml"}, "there is no command 'surve' (did you mean 'survey'?)");
   expect_wrong_call({"zzzzzz"},
-                    "there is no command 'zzzzzz'; there are survey, check, fit, tune, library, fixture, "
-                    "new, schema, reference or "
-                    "completion");
+                    "there is no command 'zzzzzz'; there are survey, check, fit, tune, place, window, "
+                    "library, fixture, new, schema, "
+                    "reference or completion");
 }
 
 TEST(Call, UnknownOptionsAndTooManyNamesAreWrong) {

@@ -30,6 +30,7 @@ std::string named(int i, int j) {
 }
 
 TEST(ProgramCavity, MeanIrradianceOfAClosedCubeIsFluxOverAreaTimesOneMinusReflectance) {
+  formula("Energy balance of a closed grey cavity: flux / (area (1 - reflectance))");
   // Energy balance: Phi / (A (1 - rho)). A lamp in the middle lights all six faces alike, so a quarter of one
   // face stands for all of them.
   for (const double reflectance : {0.2, 0.5, 0.8, 0.9}) {
@@ -58,6 +59,7 @@ TEST(ProgramCavity, MeanIrradianceOfAClosedCubeIsFluxOverAreaTimesOneMinusReflec
 }
 
 TEST(ProgramCavity, UnlikeWallsAgreeWithRadiosity) {
+  formula("Radiosity of a box of unlike walls, lamp and sensor off centre");
   const Vector3d size(0.6, 0.5, 1.2), lamp(0.2, 0.3, 0.6);
   const auto walls = box_walls(size, {0.2, 0.9, 0.7, 0.4, 0.7, 0.6});
   const Radiosity coarse(walls, 6, point_lamp(lamp)), fine(walls, 12, point_lamp(lamp));
@@ -94,6 +96,7 @@ TEST(ProgramCavity, UnlikeWallsAgreeWithRadiosity) {
 }
 
 TEST(ProgramCavity, OneWallSeenByItsNeighbourAndItsOpposite) {
+  formula("Howell C-14: wall to neighbouring wall");
   // The left wall of a black unit cube shines with M = 1000 W/m2: C-14 to the floor, C-11 to the right wall,
   // both as means over the wall by Gauss points.
   ProgramScene scene;
@@ -121,17 +124,21 @@ TEST(ProgramCavity, OneWallSeenByItsNeighbourAndItsOpposite) {
   const char* howell = "Howell's catalogue (from memory); computed from the closed form";
   expect_reading("wall to floor of a unit cube (C-14), W/m2", howell, 200.043776, floor, 2e-3, 2e-3,
                  "2e-3: 4 Gauss points from the common edge out, and a lamp 0.1 mm off the wall");
+  formula("Howell C-11: wall to opposite wall");
   expect_reading("wall to wall of a unit cube (C-11), W/m2", howell, 199.824896, right, 2e-3, 3e-4,
                  "3e-4: a lamp 0.1 mm off the wall");
   const Radiosity cube(box_walls({1, 1, 1}, std::vector<double>(6, 0)), 8,
                        [](const Vector3d&, const Vector3d&) { return 0.0; });
+  formula("Howell C-14: wall to neighbouring wall");
   expect_published({"C-14 by the radiosity of these tests", howell, 0.200043776, cube.factor(2, 0), 3e-4,
                     "3e-4: 2 x 2 points a patch"});
+  formula("Howell C-11: wall to opposite wall");
   expect_published({"C-11 by the radiosity of these tests", howell, 0.199824896, cube.factor(2, 3), 1e-5,
                     "1e-5: 2 x 2 points a patch"});
 }
 
 TEST(ProgramCavity, TwoPlates) {
+  formula("Two parallel grey plates without end (Siegel and Howell)");
   // Plate 1 (the floor, reflectance 0.3) emits M = 100 W/m2, plate 2 is of 0.6. Infinite: E2 = M / (1 - rho1
   // rho2), E1 = rho2 E2, met here by plates a hundred times as wide as their gap; and plates five times as
   // wide, against radiosity.
@@ -167,6 +174,7 @@ TEST(ProgramCavity, TwoPlates) {
     });
     const char* source = "radiosity of 512 patches, computed here";
     const char* why = "1e-3: patches of 6 cm";
+    formula("Radiosity of two grey plates that end");
     expect_reading("plates, top's middle, W/m2", source,
                    reference.irradiance({0.5, 0.5, gap}, -Vector3d::UnitZ()), top, 3e-3, 1e-3, why);
     expect_reading("plates, floor's middle, W/m2", source,

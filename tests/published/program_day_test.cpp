@@ -17,6 +17,7 @@ void add_small_lamp(ProgramScene& scene, const std::string& name, const std::str
 }
 
 TEST(ProgramDay, RampsTakeHalfOfEachEndOffTheDose) {
+  formula("Dose of light that rises and falls along a line");
   ProgramScene scene;
   const std::string uv = "lines: [[302.15 nm, 1]]", green = "lines: [[550 nm, 1]]",
                     warm = "lines: [[1 um, 1]]";
@@ -38,12 +39,14 @@ TEST(ProgramDay, RampsTakeHalfOfEachEndOffTheDose) {
 }
 
 TEST(ProgramDay, HazardLimitsOfAKeeper) {
+  formula("Exposure limits of ICNIRP 2004: 30 J/m2 actinic, 1e4 J/m2 of UVA");
   // 1 W/m2 of 270 nm is 1 W/m2 of actinic hazard: 30 J/m2 in 30 s. 10 W/m2 of 365 nm reach 1e4 J/m2 in 1000
   // s.
   struct Row {
     const char *what, *spectrum, *anchor, *key;
     double minutes;
   };
+  from_the_whole_program();
   const char* icnirp = "ICNIRP 2004, Health Phys. 87:171-186";
   for (const Row& row : {Row{"minutes to 30 J/m2 at 270 nm", "lines: [[270 nm, 1]]", "irradiance: 1 W/m2",
                              "minutes_to_skin_limit", 0.5},

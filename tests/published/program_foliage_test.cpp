@@ -54,6 +54,7 @@ double spread_under_slab(double lai) {
 }
 
 TEST(ProgramFoliage, BeerLambertThroughASlabOfBlackLeaves) {
+  formula("Beer-Lambert law through random leaves, direct light");
   for (const double leaves : {0.5, 1.0, 2.0}) {
     const double lai = leaves * kThicker;
     ProgramScene scene = slab_of_leaves(leaves);
@@ -81,6 +82,7 @@ TEST(ProgramFoliage, BeerLambertThroughASlabOfBlackLeaves) {
 }
 
 TEST(ProgramFoliage, EvenLightThroughASlabOfBlackLeaves) {
+  formula("Beer-Lambert law through random leaves, even light: 2 E3(LAI / 2)");
   for (const double leaves : {1.0, 2.0}) {
     const double lai = leaves * kThicker;
     ProgramScene scene = slab_of_leaves(leaves);
@@ -95,6 +97,7 @@ TEST(ProgramFoliage, EvenLightThroughASlabOfBlackLeaves) {
 }
 
 TEST(ProgramFoliage, TheShadowOfABallOfLeaves) {
+  formula("Gap fraction through a ball of leaves");
   // A crown of radius R and density u: exp(-u s / 2) along a chord s = 2 sqrt(R^2 - r^2), averaged over its
   // shadow.
   const double radius = 0.2, density = 5, side = 0.004, across = 0.19;
@@ -118,6 +121,7 @@ TEST(ProgramFoliage, TheShadowOfABallOfLeaves) {
 }
 
 TEST(ProgramFoliage, LeavesThatLoseNothingSendOnWhatTheyStop) {
+  formula("Energy balance of leaves that lose nothing");
   // Energy balance: leaves of R + T = 1 between a black floor and an open top. What the floor gets and what
   // comes back up add up to what falls in: the room's light, as means over the floor and over the opening.
   ProgramScene scene;

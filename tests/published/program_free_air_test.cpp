@@ -18,6 +18,7 @@ std::string watts(double flux) {
 }
 
 TEST(ProgramFreeAir, PointFollowsInverseSquareAndCosineLaw) {
+  formula("Inverse square and cosine laws of a point");
   // I = 100 W/sr, 0.5 m above, 0 and 0.3 m aside: I h / (h^2 + x^2)^1.5; all round: I / d^2.
   ProgramScene scene;
   scene.add_lamp("point", "shape: point", "form: isotropic", watts(400 * pi), {0.5, 0.5, 0.9});
@@ -37,6 +38,7 @@ TEST(ProgramFreeAir, PointFollowsInverseSquareAndCosineLaw) {
 }
 
 TEST(ProgramFreeAir, DiscOverAParallelElement) {
+  formula("Howell B-12: disc over a parallel element on its axis");
   // M = 1000 W/m2, r = 0.1 m, 0.3 m above (B-12); 0.2 m off the axis (B-13).
   ProgramScene scene;
   scene.add_lamp("disc", "shape: disc, diameter: 0.2 m", "", watts(10 * pi), {0.5, 0.5, 0.9});
@@ -45,11 +47,13 @@ TEST(ProgramFreeAir, DiscOverAParallelElement) {
   scene.add_point("behind", {0.5, 0.5, 1.2}, {0, 0, -1});
   const ProgramReadings readings(scene);
   expect_reading("disc on its axis (B-12), W/m2", kHowell, 100, readings.value("axis"), 2e-3);
+  formula("Howell B-13: disc over a parallel element off its axis");
   expect_reading("disc off its axis (B-13), W/m2", kHowell, 52.78640, readings.value("off"), 2e-3);
   EXPECT_EQ(readings.value("behind").value, 0) << "a disc radiates to the side of `aim` only";
 }
 
 TEST(ProgramFreeAir, RectangleOverAndBesideAnElement) {
+  formula("Howell B-3: rectangle over a parallel element under its corner");
   // M = 1000 W/m2, 0.6 m along x by 0.3 m. B-3: normal through the middle, and through a corner; B-4: at
   // right angles.
   ProgramScene scene;
@@ -62,10 +66,12 @@ TEST(ProgramFreeAir, RectangleOverAndBesideAnElement) {
                  2e-3);
   expect_reading("rectangle over its corner (B-3), W/m2", kHowell, 110.321093, readings.value("corner"),
                  2e-3);
+  formula("Howell B-4: rectangle standing on the element's plane");
   expect_reading("rectangle at right angles (B-4), W/m2", kHowell, 48.644447, readings.value("side"), 2e-3);
 }
 
 TEST(ProgramFreeAir, RectangleTurnedWithAimAndAlong) {
+  formula("Howell B-3: rectangle over a parallel element under its corner");
   // The panel of the last test, hung on a wall and turned: aim along +x, its length upright.
   ProgramScene scene;
   scene.add_lamp("panel", "shape: rectangle, length: 0.6 m, width: 0.3 m", "", watts(180), {0.2, 0.5, 0.5},
@@ -80,6 +86,7 @@ TEST(ProgramFreeAir, RectangleTurnedWithAimAndAlong) {
 }
 
 TEST(ProgramFreeAir, ThinLambertTubeFacedFromItsMiddle) {
+  formula("Keitz's line source");
   // Keitz: E = flux / (2 pi^2 L D) (2 a + sin 2a), a = atan(L / 2D); form as in the proceedings of the 2007
   // congress of the International Ozone Association. 1000 W, 0.6 m; 0.2 mm thick, which stands for a line.
   ProgramScene scene;
@@ -101,6 +108,7 @@ TEST(ProgramFreeAir, ThinLambertTubeFacedFromItsMiddle) {
 }
 
 TEST(ProgramFreeAir, TroughAndLineOfPointsAndIsotropicTube) {
+  formula("A trough: Keitz's line source over the open share of the circle");
   // A trough of cutoff c puts the tube's flux into 2c of the whole 2 pi around it: Keitz x pi / c, nothing
   // past c. A line of isotropic points: E = flux sin a / (2 pi L D).
   ProgramScene scene;
@@ -126,12 +134,14 @@ TEST(ProgramFreeAir, TroughAndLineOfPointsAndIsotropicTube) {
   expect_reading("trough at 0.3 m, W/m2", source, trough, of("under", "trough"), 2e-3);
   expect_reading("trough one degree inside its cutoff, W/m2", source, trough, of("within", "trough"), 2e-3);
   EXPECT_EQ(readings.by_lamp("past", "trough"), 0) << "one degree past the cutoff";
+  formula("A line of isotropic points");
   expect_reading("line of isotropic points at 0.3 m, W/m2",
                  "integral of the inverse square law along a line; computed from the closed form", 625.2197,
                  of("line", "line"), 2e-3);
 }
 
 TEST(ProgramFreeAir, SphereFacedAndTilted) {
+  formula("Sphere seen by a small element: (R / d)^2 cos");
   // (R / d)^2 M with M = 1000 W/m2, R = 0.05 m, d = 0.4 m; x cos(tilt) while the whole ball is above the
   // horizon. All round: solid angle x radiance = 2 (1 - sqrt(1 - (R / d)^2)) M.
   ProgramScene scene;
@@ -141,11 +151,13 @@ TEST(ProgramFreeAir, SphereFacedAndTilted) {
   const ProgramReadings readings(scene);
   expect_reading("sphere faced, W/m2", kHowell, 15.625, readings.value("faced"), 2e-3);
   expect_reading("sphere tilted by 60 deg, W/m2", kHowell, 7.8125, readings.value("tilted"), 2e-3);
+  formula("Solid angle of a cone");
   expect_reading("sphere all round, W/m2", "solid angle of a cone, exact",
                  2000 * (1 - std::sqrt(1 - 1.0 / 64)), readings.scalar("faced"), 4e-3);
 }
 
 TEST(ProgramFreeAir, NarrowBeams) {
+  formula("Intensity by a power of the cosine: (n + 1) / (2 pi)");
   // cosine-power of half angle 30 deg: I0 = flux (n + 1) / (2 pi), halved at 30 deg. A table of 1 up to 60
   // deg: a cone of solid angle pi, so I = flux / pi inside and nothing outside.
   ProgramScene scene;
@@ -172,6 +184,7 @@ TEST(ProgramFreeAir, NarrowBeams) {
   expect_reading("flood on its axis at 1 m, W/m2", source, peak, of("flood axis", "flood"), 1e-6);
   expect_reading("flood at its half angle, W/m2", source, peak / 2, of("flood half", "flood"), 1e-6);
   const char* cone = "solid angle of a cone, exact";
+  formula("Solid angle of a cone");
   expect_reading("cone on its axis at 1 m, W/m2", cone, 1000 / pi, of("cone axis", "cone"), 1e-6);
   expect_reading("cone one degree inside its edge, W/m2", cone, 1000 / pi, of("cone inside", "cone"), 1e-6);
   EXPECT_EQ(readings.by_lamp("cone outside", "cone"), 0);

@@ -38,6 +38,7 @@ void expect_rows(const ProgramReadings& readings, const std::vector<Row>& rows) 
 const char* const kDigits = "printed digits and single precision";
 
 TEST(ProgramQuantities, UltravioletOfLinesOfOneWattPerSquareMetre) {
+  formula("Erythemal weighting of ISO/CIE 17166 and the UV index");
   ProgramScene scene;
   for (const char* nm : {"254", "270", "296.73", "298", "300", "302.15", "313", "334.15", "365.02"})
     add_small_lamp(scene, std::string("l") + nm, std::string("lines: [[") + nm + " nm, 1]]",
@@ -51,12 +52,14 @@ TEST(ProgramQuantities, UltravioletOfLinesOfOneWattPerSquareMetre) {
                          {"UVI of 302.15 nm", iso, "l302.15", "uvi", 16.2915, 3e-5, kDigits},
                          {"UVI of 313 nm", iso, "l313", "uvi", 1.55618, 3e-5, kDigits},
                          {"UVI of 334.15 nm", iso, "l334.15", "uvi", 0.0489565, 3e-5, kDigits},
-                         {"UVI of 365.02 nm", iso, "l365.02", "uvi", 0.0168562, 3e-5, kDigits},
-                         {"actinic at 254 nm, W/m2", icnirp, "l254", "actinic", 0.50, 3e-5, kDigits},
+                         {"UVI of 365.02 nm", iso, "l365.02", "uvi", 0.0168562, 3e-5, kDigits}});
+  formula("Actinic hazard table of ICNIRP 2004");
+  expect_rows(readings, {{"actinic at 254 nm, W/m2", icnirp, "l254", "actinic", 0.50, 3e-5, kDigits},
                          {"actinic at 270 nm, W/m2", icnirp, "l270", "actinic", 1, 3e-5, kDigits},
                          {"actinic at 300 nm, W/m2", icnirp, "l300", "actinic", 0.30, 3e-5, kDigits},
-                         {"actinic at 313 nm, W/m2", icnirp, "l313", "actinic", 0.0060, 3e-5, kDigits},
-                         {"D3 at 298 nm, W/m2", cie, "l298", "d3", 1, 3e-5, kDigits},
+                         {"actinic at 313 nm, W/m2", icnirp, "l313", "actinic", 0.0060, 3e-5, kDigits}});
+  formula("Pre-vitamin D3 action spectrum of CIE 174");
+  expect_rows(readings, {{"D3 at 298 nm, W/m2", cie, "l298", "d3", 1, 3e-5, kDigits},
                          {"D3 at 270 nm, W/m2", cie, "l270", "d3", 0.195, 3e-5, kDigits},
                          {"D3 at 313 nm, W/m2", cie, "l313", "d3", 0.083, 3e-5, kDigits}});
   // Each watt is in one band of UVC, UVB and UVA.
@@ -67,6 +70,7 @@ TEST(ProgramQuantities, UltravioletOfLinesOfOneWattPerSquareMetre) {
 }
 
 TEST(ProgramQuantities, UvIndexOfAFlatSpectrum) {
+  formula("UV index of a flat spectrum");
   // 1 mW/(m2 nm) over 280 to 400 nm.
   ProgramScene scene;
   add_small_lamp(scene, "flat", "table: [[280 nm, 1], [400 nm, 1]]", "irradiance: 0.12 W/m2");
@@ -77,6 +81,7 @@ TEST(ProgramQuantities, UvIndexOfAFlatSpectrum) {
 }
 
 TEST(ProgramQuantities, PhotonsAndLumensOfLines) {
+  formula("Photons per joule");
   ProgramScene scene;
   for (const char* nm : {"450", "550", "555", "660"})
     add_small_lamp(scene, std::string("l") + nm, std::string("lines: [[") + nm + " nm, 1]]",
@@ -84,16 +89,18 @@ TEST(ProgramQuantities, PhotonsAndLumensOfLines) {
   add_sensor(scene);
   const char* si = "photon energy h c / wavelength, CODATA 2018; computed from the formula";
   const char* cie = "CIE 1931 V, 683 lm/W (CIE e-ILV)";
-  expect_rows(
-      ProgramReadings(scene),
-      {{"PPFD of 100 W/m2 at 450 nm", si, "l450", "ppfd", 376.171, 3e-5, kDigits},
-       {"PPFD of 100 W/m2 at 550 nm", si, "l550", "ppfd", 459.764, 3e-5, kDigits},
-       {"PPFD of 100 W/m2 at 660 nm", si, "l660", "ppfd", 551.717, 3e-5, kDigits},
-       {"lux of 100 W/m2 at 555 nm", cie, "l555", "lux", 68300, 3e-5, "683.002 in air, and printed digits"},
-       {"lux of 100 W/m2 at 660 nm", cie, "l660", "lux", 68300 * 0.061, 3e-5, kDigits}});
+  const ProgramReadings readings(scene);
+  expect_rows(readings, {{"PPFD of 100 W/m2 at 450 nm", si, "l450", "ppfd", 376.171, 3e-5, kDigits},
+                         {"PPFD of 100 W/m2 at 550 nm", si, "l550", "ppfd", 459.764, 3e-5, kDigits},
+                         {"PPFD of 100 W/m2 at 660 nm", si, "l660", "ppfd", 551.717, 3e-5, kDigits}});
+  formula("683 lm/W");
+  expect_rows(readings, {{"lux of 100 W/m2 at 555 nm", cie, "l555", "lux", 68300, 3e-5,
+                          "683.002 in air, and printed digits"},
+                         {"lux of 100 W/m2 at 660 nm", cie, "l660", "lux", 68300 * 0.061, 3e-5, kDigits}});
 }
 
 TEST(ProgramQuantities, DayDoses) {
+  formula("Daily light integral");
   // DLI = PPFD x 3600 x h / 1e6; UVI 1 for an hour is 90 J/m2 = 0.9 SED; at UVI 3 an SED takes 22.22 min.
   ProgramScene scene;
   const std::string uv = "lines: [[302.15 nm, 1]]", green = "lines: [[550 nm, 1]]";
@@ -106,12 +113,14 @@ TEST(ProgramQuantities, DayDoses) {
   const char* dli = "DLI = PPFD x 3600 x hours / 1e6; exact";
   const char* sed = "1 SED = 100 J/m2 erythemal (ISO/CIE 17166); exact";
   expect_rows(readings, {{"DLI of 100 umol/(m2 s) for 12 h", dli, "hundred", "dli", 4.32, 3e-5, kDigits},
-                         {"DLI of 5 umol/(m2 s) for 12 h", dli, "five", "dli", 0.216, 3e-5, kDigits},
-                         {"SED of UVI 1 for 1 h", sed, "hour", "sed", 0.9, 3e-5, kDigits},
+                         {"DLI of 5 umol/(m2 s) for 12 h", dli, "five", "dli", 0.216, 3e-5, kDigits}});
+  formula("Standard erythemal dose");
+  expect_rows(readings, {{"SED of UVI 1 for 1 h", sed, "hour", "sed", 0.9, 3e-5, kDigits},
                          {"UVI-hours of UVI 1 for 1 h", sed, "hour", "uvi_hours", 1, 3e-5, kDigits},
                          {"SED of UVI 3 for 40 min", sed, "three", "sed", 40 / 22.2222, 3e-5, kDigits},
                          {"UVI-hours of UVI 3 for 40 min", sed, "three", "uvi_hours", 2, 3e-5, kDigits}});
   expect_reading("SED of the day, all lamps", sed, 2.7, readings.value("s", "sed"), 1e-5);
+  formula("Daily light integral");
   expect_reading("DLI of the day, all lamps", dli, 4.536, readings.value("s", "dli"), 1e-5);
 }
 
@@ -137,6 +146,7 @@ std::string illuminant_csv(const std::string& name) {
 }
 
 TEST(ProgramQuantities, LuxPerPpfdOfIlluminantsFromFiles) {
+  formula("Lux per photon flux of CIE illuminants (tables of colord-data)");
   struct Source {
     const char* name;
     double computed, published;
@@ -156,8 +166,10 @@ TEST(ProgramQuantities, LuxPerPpfdOfIlluminantsFromFiles) {
   const auto lux = [&](const std::string& lamp) { return Printed{readings.by_lamp("s", lamp, "lux"), 0}; };
   for (const Source& source : sources) {
     const std::string lamp = std::string("lamp ") + source.name;
+    formula("Lux per photon flux of CIE illuminants (tables of colord-data)");
     expect_reading(lamp + ", lux of 100 umol/(m2 s)", "integral of colord-data's table at 1 nm",
                    100 * source.computed, lux(lamp), 1, 3e-3, "3e-3: 1 nm or 5 nm, and where the tables end");
+    formula("Lux per photon flux of Thimijan and Heins 1983");
     expect_reading(lamp + ", lux of 100 umol/(m2 s), as printed",
                    std::string("Thimijan & Heins 1983, HortScience "
                                "18:818-822, ") +
@@ -169,6 +181,7 @@ TEST(ProgramQuantities, LuxPerPpfdOfIlluminantsFromFiles) {
 }
 
 TEST(ProgramQuantities, BandsOfABlackBody) {
+  formula("Shares of a black body's radiation in bands");
   // Shares of Planck's law at 2856 K: 1.2477e-3 in 315 to 400 nm, 7.023e-5 in 280 to 315 nm, 0.93339 beyond
   // 700 nm. Of the light up to 25 um, beyond which 3.97e-4 lies (sum of the series at 71,400 um K).
   ProgramScene scene;
@@ -190,6 +203,7 @@ TEST(ProgramQuantities, BandsOfABlackBody) {
 }
 
 TEST(ProgramQuantities, AnAnchoredLampReadsItsDataSheetWhereItSays) {
+  formula("A lamp reads its data sheet where the data sheet says");
   // Near lamps of every shape, at full and dimmed: the anchor is what a meter would read there.
   ProgramScene scene;
   const std::string uv = "bands: [{at: 320 nm, width: 30 nm, from: 292 nm, weight: 1}]";

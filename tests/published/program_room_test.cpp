@@ -9,6 +9,7 @@ namespace {
 const char* const kRoom = "room: {lux: 10000, spectrum: D65}\n";
 
 TEST(ProgramRoom, OpenAirReadsTheRoomInEveryOrientation) {
+  formula("Uniform radiance: all round is four times the flat reading");
   ProgramScene scene;
   scene.sections = kRoom;
   scene.add_point("up", {0.5, 0.5, 0.5});
@@ -24,6 +25,7 @@ TEST(ProgramRoom, OpenAirReadsTheRoomInEveryOrientation) {
 }
 
 TEST(ProgramRoom, ThroughTheOpenTopOfABlackBox) {
+  formula("Howell B-3: rectangle over a parallel element under its corner");
   // The opening, 0.6 x 0.3 m and 0.5 m above, is a source of uniform radiance: B-3 and B-4.
   ProgramScene scene;
   scene.size = "[0.6, 0.3, 0.5]";
@@ -40,12 +42,14 @@ TEST(ProgramRoom, ThroughTheOpenTopOfABlackBox) {
                  why);
   expect_reading("floor's corner (B-3), lx", howell, 1103.21093, readings.value("corner", "lux"), 3e-3, 1e-3,
                  why);
+  formula("Howell B-4: rectangle standing on the element's plane");
   expect_reading("corner, on the wall (B-4), lx", howell, 486.44447, readings.value("side", "lux"), 5e-3,
                  1e-3, why);
   EXPECT_EQ(readings.value("down", "lux").value, 0) << "a black box sends nothing up";
 }
 
 TEST(ProgramRoom, WhiteFurnace) {
+  formula("White furnace: surfaces that lose nothing cannot be seen");
   // Surfaces that lose nothing (walls of reflectance 1, leaves of R + T = 1, clean glass) cannot be told from
   // the uniform light that falls in: every sensor, anywhere, of any orientation, reads the room.
   ProgramScene scene;

@@ -13,6 +13,7 @@ using std::numbers::pi;
 const char* const kBlack = "materials:\n  black: {surface: matte, reflectance: 0}\n";
 
 TEST(ProgramShadow, ABoardHidesPartOfADisc) {
+  formula("A disc partly hidden by a board: Lambert over what is seen");
   // Disc of radius 0.1 m, M = 1000 W/m2, 0.3 m above the sensors; a board half way up from under its middle
   // outwards.
   ProgramScene scene;
@@ -41,11 +42,13 @@ TEST(ProgramShadow, ABoardHidesPartOfADisc) {
       -0.1, -0.02);
   expect_reading("a part of a disc, W/m2", source, most, readings.value("most"), 3e-3);
   EXPECT_EQ(readings.value("none").value, 0) << "all of the disc is hidden";
+  formula("Howell B-13: disc over a parallel element off its axis");
   expect_reading("beside the board (B-13), W/m2", "Howell's catalogue (from memory)", 52.78640,
                  readings.value("all"), 3e-3);
 }
 
 TEST(ProgramShadow, EdgesOfShadowsAreSharp) {
+  formula("A shadow's sharp edge");
   // A point lamp 0.4 m over a board's edge, and 0.4 m over a round branch of radius 0.02 m: its shadow ends
   // where the tangent does, sin(angle) = 0.02 / 0.4, on the floor 0.8 m under the lamp. 1 mm either side.
   ProgramScene scene;
@@ -80,6 +83,7 @@ TEST(ProgramShadow, EdgesOfShadowsAreSharp) {
 }
 
 TEST(ProgramShadow, OneBounceOffABoard) {
+  formula("One bounce off a matte board");
   // A lamp over a matte board, a sensor over it looking down: E = rho / pi integral E_board cos cos' / d^2
   // dA.
   ProgramScene scene;
@@ -103,6 +107,7 @@ TEST(ProgramShadow, OneBounceOffABoard) {
 }
 
 TEST(ProgramTilted, SensorsNearLampsOfEveryShape) {
+  formula("Lamps of every shape over tilted sensors: Lambert over what is above the horizon");
   // Sensors so tilted that part of a near lamp lies below their horizon: Lambert's law over what is above it.
   ProgramScene scene;
   scene.add_lamp("panel", "shape: rectangle, length: 0.6 m, width: 0.3 m", "", "radiant_flux: 180 W",

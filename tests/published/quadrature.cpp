@@ -45,4 +45,16 @@ double polygon_factor(const Eigen::Vector3d& at, const Eigen::Vector3d& normal,
   return std::abs(sum) / (2 * std::numbers::pi);
 }
 
+std::vector<Eigen::Vector3d> part_above(const Eigen::Vector3d& at, const Eigen::Vector3d& normal,
+                                        const std::vector<Eigen::Vector3d>& corners) {
+  std::vector<Eigen::Vector3d> above;
+  for (std::size_t i = 0; i < corners.size(); ++i) {
+    const Eigen::Vector3d &from = corners[i], &to = corners[(i + 1) % corners.size()];
+    const double start = normal.dot(from - at), end = normal.dot(to - at);
+    if (start >= 0) above.push_back(from);
+    if (start * end < 0) above.push_back(from + start / (start - end) * (to - from));
+  }
+  return above.size() < 3 ? std::vector<Eigen::Vector3d>() : above;
+}
+
 }  // namespace boughlight

@@ -19,4 +19,8 @@ double quadrature(const std::function<double(double, double)>& f, double a, doub
 double polygon_factor(const Eigen::Vector3d& at, const Eigen::Vector3d& normal,
                       const std::vector<Eigen::Vector3d>& corners);
 
+// What of a polygon lies on the side of a plane that `normal` points to; empty where nothing does.
+std::vector<Eigen::Vector3d> part_above(const Eigen::Vector3d& at, const Eigen::Vector3d& normal,
+                                        const std::vector<Eigen::Vector3d>& corners);
+
 }  // namespace boughlight

@@ -55,14 +55,36 @@ Radiosity::Radiosity(const std::vector<Wall>& walls, int n, const Direct& direct
 double Radiosity::seen(const Vector3d& at, const Vector3d& normal, const Patch& patch) const {
   const Wall& wall = walls_[patch.wall];
   if (std::abs(wall.normal.dot(at - wall.corner)) < 1e-12) return 0;  // in its plane
-  return polygon_factor(at, normal, patch.corners);
+  const auto above = part_above(at, normal, patch.corners);
+  return above.empty() ? 0 : polygon_factor(at, normal, above);
 }
 
-double Radiosity::irradiance(const Vector3d& at, const Vector3d& normal) const {
+double Radiosity::by_patches(const Vector3d& at, const Vector3d& normal) const {
   double sum = direct_(at, normal);
   for (std::size_t j = 0; j < patches_.size(); ++j)
     sum += seen(at, normal, patches_[j]) * walls_[patches_[j].wall].reflectance *
            irradiance_[static_cast<Eigen::Index>(j)];
+  return sum;
+}
+
+double Radiosity::irradiance(const Vector3d& at, const Vector3d& normal) const {
+  double sum = direct_(at, normal);
+  for (std::size_t j = 0; j < patches_.size(); ++j) {
+    const Patch& patch = patches_[j];
+    if (!(seen(at, normal, patch) > 0)) continue;
+    const Wall& wall = walls_[patch.wall];
+    const Vector3d u = patch.corners[1] - patch.corners[0], v = patch.corners[3] - patch.corners[0];
+    // A near patch is not even: it is cut up, and each part has the light that falls on its own middle.
+    const double near = 1.5 * (u + v).norm();
+    const int parts = (patch.corners[0] + 0.5 * (u + v) - at).norm() < near ? 6 : 1;
+    for (int a = 0; a < parts; ++a)
+      for (int b = 0; b < parts; ++b) {
+        const Vector3d du = u / parts, dv = v / parts, c = patch.corners[0] + a * du + b * dv;
+        const double lit = parts == 1 ? irradiance_[static_cast<Eigen::Index>(j)]
+                                      : by_patches(c + 0.5 * (du + dv), wall.normal);
+        sum += seen(at, normal, {patch.wall, {c, c + du, c + du + dv, c + dv}}) * wall.reflectance * lit;
+      }
+  }
   return sum;
 }
 

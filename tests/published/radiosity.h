@@ -23,8 +23,8 @@ class Radiosity {
   using Direct = std::function<double(const Eigen::Vector3d& at, const Eigen::Vector3d& normal)>;
   Radiosity(const std::vector<Wall>& walls, int n, const Direct& direct);
 
-  // Irradiance of a small element on a wall; it must look away from that wall, so that all others are above
-  // it.
+  // Irradiance of a small element anywhere among the walls, where nothing stands between them: on a wall,
+  // looking away from it, or in the air, looking any way.
   double irradiance(const Eigen::Vector3d& at, const Eigen::Vector3d& normal) const;
   // Mean over a wall.
   double mean(std::size_t wall) const;
@@ -36,6 +36,7 @@ class Radiosity {
     std::size_t wall;
     std::vector<Eigen::Vector3d> corners;
   };
+  double by_patches(const Eigen::Vector3d& at, const Eigen::Vector3d& normal) const;
   double seen(const Eigen::Vector3d& at, const Eigen::Vector3d& normal, const Patch& patch) const;
   std::vector<Wall> walls_;
   std::vector<Patch> patches_;

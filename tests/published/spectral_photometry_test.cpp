@@ -42,6 +42,7 @@ double power_between(const SpectrumPerWatt& s, double from_nm, double to_nm) {
 }
 
 TEST(Photometry, LuminousEfficiencyOfCie1931) {
+  formula("CIE 1931 luminous efficiency");
   struct Row {
     double nm, v;
   };
@@ -54,6 +55,7 @@ TEST(Photometry, LuminousEfficiencyOfCie1931) {
 }
 
 TEST(Photometry, LuminousEfficacyOfRadiation) {
+  formula("683 lm/W");
   // 683 lm/W at 540 THz (SI); at 555 nm, V's greatest, CIE e-ILV 'luminous efficacy of radiation'.
   expect_published({"lm/W at 555 nm", "CIE e-ILV, luminous efficacy of radiation", 683,
                     integrate_spectrum({{SpectralLine{555}, 1}}).total(lux), 0.01,
@@ -61,6 +63,7 @@ TEST(Photometry, LuminousEfficacyOfRadiation) {
 }
 
 TEST(Photometry, IntegralOfLuminousEfficiency) {
+  formula("Integral of the luminous efficiency");
   const Table flat({360, 830}, {1, 1}, Between::linear, Beyond::zero);
   const double integral = integrate_spectrum({{TabulatedEmission{flat}, 1}}).total(lux) / 683.002 * 470;
   expect_published({"integral of V, nm", "Wyszecki and Stiles, Color Science, from memory", 106.857, integral,
@@ -68,6 +71,7 @@ TEST(Photometry, IntegralOfLuminousEfficiency) {
 }
 
 TEST(Photons, PerJoule) {
+  formula("Photons per joule");
   struct Row {
     double nm, umol;
   };
@@ -81,12 +85,14 @@ TEST(Photons, PerJoule) {
 }
 
 TEST(Photons, DailyLightIntegral) {
+  formula("Daily light integral");
   // mol/(m2 d) = PPFD x 3600 x hours / 1e6 (encyclopedia page on DLI; Faust and Logan 2018, from memory).
   expect_published({"DLI of 100 umol/(m2 s) for 12 h", "definition of DLI", 4.32,
                     100 * 12 * info(dli).per_hour, 1e-12, "exact"});
 }
 
 TEST(Illuminants, LuxPerPhotonFluxComputedElsewhere) {
+  formula("Lux per photon flux of CIE illuminants (tables of colord-data)");
   // Computed apart from this program (Python, 1 nm, V over 380-780 nm) from the same tables of colord-data.
   struct Row {
     const char* name;
@@ -111,6 +117,7 @@ TEST(Illuminants, LuxPerPhotonFluxComputedElsewhere) {
 }
 
 TEST(Illuminants, LuxPerPhotonFluxOfThimijanAndHeins) {
+  formula("Lux per photon flux of Thimijan and Heins 1983");
   // Thimijan and Heins 1983, HortScience 18, 818-822: measured lamps and skies, not these illuminants
   // themselves.
   struct Row {

@@ -30,6 +30,7 @@ double share(double from_nm, double to_nm, double temperature_k) {
 }
 
 TEST(Planck, FractionsBelowAWavelength) {
+  formula("Fractions of the black body below a wavelength");
   struct Row {
     double lambda_t, fraction, allowed;
     const char* source;
@@ -51,6 +52,7 @@ TEST(Planck, FractionsBelowAWavelength) {
 }
 
 TEST(Planck, StefanAndBoltzmannsLaw) {
+  formula("Stefan and Boltzmann");
   for (const double t : {300.0, 2856.0, 5778.0})
     expect_published({"whole exitance at " + std::to_string(static_cast<int>(t)) + " K",
                       "sigma T^4, CODATA 2018", kStefanBoltzmann * std::pow(t, 4),
@@ -59,6 +61,7 @@ TEST(Planck, StefanAndBoltzmannsLaw) {
 }
 
 TEST(Planck, WiensLaw) {
+  formula("Wien's displacement law");
   // 2897.771955 um K, CODATA 2018.
   for (const double t : {2700.0, 2856.0, 3000.0, 5778.0, 6500.0}) {
     double peak = 0, greatest = 0;
@@ -72,6 +75,7 @@ TEST(Planck, WiensLaw) {
 }
 
 TEST(Planck, BlackbodiesAsLamps) {
+  formula("Shares of a black body's radiation in bands");
   // Computed apart from this program (Python, V over 380-780 nm).
   struct Row {
     double t, visible, uva, uvb, lumen_per_watt, lumen_per_visible, lux_per_umol;

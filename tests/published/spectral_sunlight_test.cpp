@@ -29,11 +29,13 @@ const Table& ultraviolet() {
 }
 
 TEST(Sunlight, UvIndex) {
+  formula("UV index of the solar spectrum ASTM G173");
   expect_published({"UVI of G173 global", kSource, 3.6899, reading(ultraviolet(), uvi), 0.002 * 3.6899,
                     "0.2 %: trapezia of a product 0.5 nm apart against its integral"});
 }
 
 TEST(Sunlight, UvIndexByTheRuleOfKaplanAndDumont) {
+  formula("UV index by the rule of Kaplan and Dumont 2021");
   // Kaplan and Dumont 2021, Sensors 21(16), 5528: UVI is about 77 m2 nm/W x E(310 nm) in sunlight.
   const double rule = 77 * ultraviolet().at(310);
   expect_published({"UVI by E(310 nm)", "Kaplan and Dumont 2021, Sensors 21, 5528", rule,
@@ -42,6 +44,7 @@ TEST(Sunlight, UvIndexByTheRuleOfKaplanAndDumont) {
 }
 
 TEST(Sunlight, WeightedUltraviolet) {
+  formula("Weighted ultraviolet of the solar spectrum ASTM G173");
   struct Row {
     const char* what;
     double value;
@@ -59,6 +62,7 @@ TEST(Sunlight, WeightedUltraviolet) {
 }
 
 TEST(Sunlight, PhotonsAndLux) {
+  formula("Photons and lux of the solar spectrum ASTM G173");
   const Table nodes({400, 450, 500, 550, 600, 650, 700},
                     {1.1141, 1.5595, 1.5451, 1.5399, 1.4753, 1.3594, 1.2823}, Between::linear, Beyond::zero);
   const char* why = "3 %: seven rows 50 nm apart step over the absorption lines of the whole table";

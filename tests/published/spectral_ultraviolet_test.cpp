@@ -29,6 +29,7 @@ std::string at(const char* what, double wavelength_nm) {
 }
 
 TEST(Erythema, RoundedTableOfCie1998) {
+  formula("Erythema as rounded in the table of CIE 1998");
   // Swedish report on the risks of ultraviolet radiation (Nylen, Bergqvist et al.), table 12, which quotes
   // CIE 1998. Half of the last digit printed.
   struct Row {
@@ -54,6 +55,7 @@ TEST(Erythema, FormulaOfIso17166) {
 }
 
 TEST(Erythema, UvIndexOfAnErythemalIrradiance) {
+  formula("UV index of an erythemal irradiance: 40 m2/W");
   // A line at 290 nm has erythema 1, so its irradiance is the erythemal irradiance.
   expect_published({"UVI of 0.075 W/m2", "SMHI (Swedish weather service), unit conversion page", 3,
                     0.075 * line(290, uvi), 1e-12, "exact"});
@@ -62,6 +64,7 @@ TEST(Erythema, UvIndexOfAnErythemalIrradiance) {
 }
 
 TEST(Erythema, UvIndexOfFlatSpectraAndLines) {
+  formula("UV index of a flat spectrum");
   // Computed from the formula of ISO/CIE 17166:2019 by closed integrals.
   const char* source = "computed from ISO/CIE 17166:2019";
   expect_published({"UVI of 1 mW/(m2 nm) from 280 to 400 nm", source, 0.906134, flat(280, 400, uvi), 1e-6,
@@ -78,6 +81,7 @@ TEST(Erythema, UvIndexOfFlatSpectraAndLines) {
 }
 
 TEST(Erythema, StandardErythemalDose) {
+  formula("Standard erythemal dose");
   // 1 SED = 100 J/m2 of erythemal radiant exposure (ISO/CIE 17166; SMHI page): UVI 1 is 25 mW/m2, 90 J/m2 an
   // hour.
   expect_published(
@@ -87,6 +91,7 @@ TEST(Erythema, StandardErythemalDose) {
 }
 
 TEST(VitaminD3, TableOfCie174) {
+  formula("Pre-vitamin D3 action spectrum of CIE 174");
   // CIE 174:2006, 1 nm table as carried by the open NCAR TUV-x radiative transfer code (vitamin_D.txt).
   struct Row {
     double nm, value;
@@ -102,6 +107,7 @@ TEST(VitaminD3, TableOfCie174) {
 }
 
 TEST(Actinic, TableOfIcnirp2004) {
+  formula("Actinic hazard table of ICNIRP 2004");
   // ICNIRP 2004, Health Physics 87, 171-186, as printed in the Swedish UV report, table 11.
   struct Row {
     double nm, value;
@@ -121,6 +127,7 @@ TEST(Actinic, TableOfIcnirp2004) {
 }
 
 TEST(Actinic, FitOfIcnirp2004) {
+  formula("Actinic hazard fit of ICNIRP 2004");
   // The fit by Wester quoted there: 0.959^(270 - L) to 270 nm; 1 - 0.36 ((L - 270) / 20)^1.64 to 300 nm; then
   // 0.3 x 0.736^(L - 300) + 10^(2 - 0.0163 L). It is known to miss the table by 11 % at 295 and 26 % at 320
   // nm.

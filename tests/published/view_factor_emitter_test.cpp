@@ -38,6 +38,7 @@ void expect(const char* what, const char* source, double expected, double obtain
 }
 
 TEST(ViewFactor, PointOverAnOffsetElement) {
+  formula("Inverse square and cosine laws of a point");
   // E = I h / (h^2 + x^2)^1.5, I = 100 W/sr.
   const auto point = make_point_emitter(make_isotropic());
   const double watts = 4 * kPi * 100;
@@ -49,17 +50,20 @@ TEST(ViewFactor, PointOverAnOffsetElement) {
 }
 
 TEST(ViewFactor, DiscOverAParallelElement) {
+  formula("Howell B-12: disc over a parallel element on its axis");
   // B-12: r^2 / (r^2 + h^2); B-13 off the axis.
   const auto disc = make_disc_emitter(0.2, nullptr);
   const double area = kPi * 0.01;
   expect("disc on its axis (B-12)", kHowell, 0.1, area * irradiance(*disc, {0, 0, 0.3}, {0, 0, -1}),
          kGridError, kGrid);
   expect("disc on its axis by on_axis()", kHowell, 0.1, area * disc->on_axis(0.3), 1e-9, "exact");
+  formula("Howell B-13: disc over a parallel element off its axis");
   expect("disc off its axis (B-13)", kHowell, 0.05278640, area * irradiance(*disc, {0.2, 0, 0.3}, {0, 0, -1}),
          kGridError, kGrid);
 }
 
 TEST(ViewFactor, RectangleOverAParallelElement) {
+  formula("Howell B-3: rectangle over a parallel element under its corner");
   // B-3: the normal through a corner; four corners make the whole plate.
   const auto plate = make_rectangle_emitter(0.6, 0.3, nullptr),
              square = make_rectangle_emitter(0.5, 0.5, nullptr);
@@ -73,6 +77,7 @@ TEST(ViewFactor, RectangleOverAParallelElement) {
 }
 
 TEST(ViewFactor, RectangleStandingOnTheElementsPlane) {
+  formula("Howell B-4: rectangle standing on the element's plane");
   // B-4: height 0.6, width 0.3 from the foot, distance 0.5.
   const auto plate = make_rectangle_emitter(0.6, 0.3, nullptr);
   expect("rectangle at right angles (B-4)", kHowell, 0.048644447,
@@ -80,6 +85,7 @@ TEST(ViewFactor, RectangleStandingOnTheElementsPlane) {
 }
 
 TEST(ViewFactor, ThinLambertTubeFacedFromItsMiddle) {
+  formula("Keitz's line source");
   // Keitz: E = flux / (2 pi^2 L D) (2 a + sin 2a), a = atan(L / 2D); form as in the proceedings of the 2007
   // IOA congress. 10 W, 0.6 m long.
   const char* source = "Keitz's line source formula; computed from the closed form";
@@ -99,6 +105,7 @@ TEST(ViewFactor, ThinLambertTubeFacedFromItsMiddle) {
 }
 
 TEST(ViewFactor, LineOfIsotropicPoints) {
+  formula("A line of isotropic points");
   // E = flux sin a / (2 pi L D).
   const auto line = make_tube_emitter(0.6, 0.016, make_isotropic());
   const char* source = "integral of the inverse square law along a line; computed from the closed form";
@@ -108,6 +115,7 @@ TEST(ViewFactor, LineOfIsotropicPoints) {
 }
 
 TEST(ViewFactor, SphereFacedAndTilted) {
+  formula("Sphere seen by a small element: (R / d)^2 cos");
   // (R / d)^2, times cos(tilt) while the whole ball is above the element's horizon.
   const auto ball = make_sphere_emitter(0.1, nullptr);
   const double area = 4 * kPi * 0.05 * 0.05;

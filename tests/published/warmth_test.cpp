@@ -17,6 +17,7 @@ HeatBalance balance(double absorbed, double air_c, double surroundings_c, double
 }
 
 TEST(PublishedWarmth, PropertiesOfAir) {
+  formula("Properties of dry air (Poling, Prausnitz and O'Connell)");
   // Another source than the table's own: the correlations of Poling, Prausnitz and O'Connell, The Properties
   // of Gases and Liquids, 5th edition.
   const char* poling = "Poling, Prausnitz and O'Connell 2001, correlations for dry air";
@@ -37,6 +38,7 @@ TEST(PublishedWarmth, PropertiesOfAir) {
 }
 
 TEST(PublishedWarmth, NusseltNumberOfAHorizontalPlate) {
+  formula("Nusselt number of a horizontal plate");
   // A plate of 1.2 by 0.8 m at 115 C in air of 25 C: length 0.24 m, k 0.02881, viscosity 1.995e-5, Pr 0.7177
   // at 70 C, Ra 6.414e7, Nu 60.04.
   const char* cengel =
@@ -51,6 +53,7 @@ TEST(PublishedWarmth, NusseltNumberOfAHorizontalPlate) {
 }
 
 TEST(PublishedWarmth, SteadyTemperaturesOfWorkedExamples) {
+  formula("Steady temperatures of worked examples");
   struct Row {
     const char* what;
     const char* source;
@@ -84,6 +87,7 @@ TEST(PublishedWarmth, SteadyTemperaturesOfWorkedExamples) {
 }
 
 TEST(PublishedWarmth, LossOfASolarPlateWithSkyAndOwnConvection) {
+  formula("Balance of a solar plate");
   // A selective plate at 120 C, emissivity 0.1, air 30 C, sky -10 C, h = 0.22 (Ts - Ta)^(1/3): of 0.95 x 750
   // W/m2 it keeps 516 W/m2.
   HeatBalance plate = balance(0.95 * 750, 30, -10, 0.1, 0);
@@ -95,6 +99,7 @@ TEST(PublishedWarmth, LossOfASolarPlateWithSkyAndOwnConvection) {
 }
 
 TEST(PublishedWarmth, OtherCorrelationsOfABackLieInTheBandOfConvection) {
+  formula("Other correlations of free and forced convection");
   // A back of 20 by 6 cm, 20 K warmer than the air at 25 C.
   const double length = plate_length(0.2, 0.06), air_k = 25 + kZero, surface_k = 45 + kZero;
   const Air1Atm air = air_at((air_k + surface_k) / 2);

@@ -156,6 +156,28 @@ TEST(LoadModel, WhatIsInsideAModelIsNoted) {
                                 "lamp 'l' is inside model 'thing': its light stays in there"}));
 }
 
+const std::string kLamp = "lamps: [{name: l, fixture: tube-uv-55, over: {x: 45, y: 20, gap: 5}}]\n";
+
+TEST(LoadModel, ASlabThroughTheEnclosureIsNotOutsideIt) {
+  // No corner of it is inside. A shell that holds the whole enclosure is not outside either.
+  const auto notes = [](const Vec3& size) {
+    return ModelFile(kit::box_surface(size).obj()).load("at: [45, 27, 50]", kLamp).notes;
+  };
+  EXPECT_EQ(notes({200, 200, 4}), Texts{"model 'thing' stands 91.4 cm out of the enclosure"});
+  EXPECT_EQ(notes({200, 200, 300}), (Texts{"model 'thing' stands 135 cm out of the enclosure",
+                                           "lamp 'l' is inside model 'thing': its light stays in there"}));
+}
+
+TEST(LoadModel, WhatStandsOnItsSurfaceIsNotInsideIt) {
+  // The brick's top is at 0.3 m, which single precision rounds up.
+  const Scene scene = ModelFile(kBrick).load(
+      "at: [40, 20, 28]",
+      "points: [{name: top, at: [42, 21, 30]}, {name: side, at: [40, 21, 29], facing: [-1, 0, 0]}, "
+      "{name: foot, at: [42, 21, 28], facing: [0, 0, -1]}, {name: within, at: [42, 21, 29]}]\n" +
+          kLamp);
+  EXPECT_EQ(scene.notes, Texts{"point 'within' is inside model 'thing': it reads nothing"});
+}
+
 TEST(WrongModel, FieldsAreTold) {
   const TempFolder folder;
   folder.write("thing.obj", kBrick);

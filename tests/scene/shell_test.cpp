@@ -3,6 +3,7 @@
 
 #include <random>
 
+#include "scene/triangle_tests.h"
 #include "shell_kit.h"
 
 namespace boughlight {
@@ -203,6 +204,39 @@ TEST(Shell, FewLargeTrianglesAmongManySmallOnesAreFoundToo) {
   EXPECT_TRUE(shell.contains({0.05, 0.03, -0.3}));
   EXPECT_TRUE(shell.contains({-1.4, 1.4, -0.3}));
   EXPECT_FALSE(shell.contains({0.05, 0.03, -0.2}));
+}
+
+TEST(Shell, APlaceOnItsSurfaceIsNotInside) {
+  // At faces, edges and corners, where 0.3 is no number of single precision; and on the facets of a ball that
+  // is turned any way. A hair in, it is inside.
+  const Surface box = kit::box_surface({0.2, 0.4, 0.6});
+  for (const Vec3& shift : {Vec3(0, 0, 0), Vec3(0.17, 0.23, 0.3), Vec3(0.7, 1.1, 2.3)}) {
+    const Shell shell = box.turned(Eigen::Matrix3d::Identity(), shift).shell();
+    const Vec3 half(0.1, 0.2, 0.3), hair = Vec3::Constant(5e-6);
+    for (int k = 0; k < 27; ++k) {
+      const Vec3 way(k % 3 - 1, k / 3 % 3 - 1, k / 9 - 1);
+      if (way.isZero()) continue;
+      EXPECT_FALSE(shell.contains(shift + half.cwiseProduct(way))) << way.transpose();
+      EXPECT_TRUE(shell.contains(shift + (half - hair).cwiseProduct(way))) << way.transpose();
+    }
+  }
+  const Shell ball = kit::ball_surface(0.3, 3).turned(kit::some_turn(), {0.4, 0.2, 0.9}).shell();
+  const Vec3 centre(0.4, 0.2, 0.9);
+  for (const Triangle& t : ball.triangles()) {
+    const Vec3 &a = ball.vertices()[t[0]], &b = ball.vertices()[t[1]], &c = ball.vertices()[t[2]];
+    const Vec3 on = 0.2 * a + 0.5 * b + 0.3 * c;
+    EXPECT_FALSE(ball.contains(on));
+    EXPECT_TRUE(ball.contains(on + 1e-5 * (centre - on).normalized()));
+  }
+}
+
+TEST(TriangleTests, MeetsABoxThatHoldsNoneOfItsCorners) {
+  const Corners wide = {Vec3(-4, -4, 0.05), Vec3(9, -4, 0.05), Vec3(-4, 9, 0.05)};
+  EXPECT_TRUE(meets_box(wide, {-0.3, -0.2, -1}, {0.3, 0.2, 1}));
+  EXPECT_FALSE(meets_box(wide, {-0.3, -0.2, -0.01}, {0.3, 0.2, 0.01}));
+  EXPECT_TRUE(meets_box(wide, {-0.3, -0.2, 0.05}, {0.3, 0.2, 1})) << "its faces count";
+  EXPECT_TRUE(meets_box(wide, {2.4, 2.4, 0}, {3, 3, 1})) << "over its slanted edge, x + y = 5";
+  EXPECT_FALSE(meets_box(wide, {2.6, 2.6, 0}, {3, 3, 1})) << "past it, though the boxes overlap";
 }
 
 }  // namespace

@@ -13,6 +13,19 @@ const std::string kKeys =
     "perches, "
     "points, animal, zones, lamps, room, doubt, measured, air, workplaces or survey";
 
+TEST(WrongText, ANameMayHaveAHundredLettersOfAnyAlphabet) {
+  const auto mistakes = [](const std::string& letter, int count) {
+    std::string name;
+    for (int i = 0; i < count; ++i) name += letter;
+    const Texts texts = TempFolder().mistakes(kCabinet + "points: [{name: " + name + ", at: [1, 1, 1]}]\n");
+    return texts.empty() ? std::string() : texts[0].substr(texts[0].rfind("' is too long"));
+  };
+  for (const char* letter : {"a", "\u00e4", "\u6a39", "\U0001f98e"}) {
+    EXPECT_EQ(mistakes(letter, 100), "") << letter;
+    EXPECT_EQ(mistakes(letter, 101), "' is too long: at most 100 letters are allowed") << letter;
+  }
+}
+
 TEST(WrongText, IsToldWithItsLine) {
   const TempFolder folder;
   const std::vector<WrongCase> cases = {

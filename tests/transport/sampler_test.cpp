@@ -6,7 +6,7 @@
 #include <cmath>
 #include <set>
 
-#include "transport/directions.h"
+#include "transport/lamp_cones.h"
 
 namespace boughlight {
 namespace {
@@ -47,7 +47,7 @@ TEST(PairSampler, StreamsAndPairsAreUncorrelated) {
 // chi-square at four standard deviations above its mean (one chance in some twenty thousand).
 template <class Sample, class Pdf>
 void expect_density(Sample sample, Pdf pdf) {
-  constexpr int kPhis = 16, kZs = 8, kCount = 1 << 16, kSub = 24;
+  constexpr int kPhis = 16, kZs = 8, kCount = 1 << 16, kSub = 96;
   std::array<double, kPhis * kZs> counted{}, expected{};
   Stream random(3, 4);
   for (int i = 0; i < kCount; ++i) {
@@ -84,6 +84,15 @@ void expect_density(Sample sample, Pdf pdf) {
   EXPECT_LT(chi2, cells - 1 + 4 * std::sqrt(2.0 * cells));
 }
 
+// None; one lamp in front and one behind; wide ones that hold the place.
+std::vector<LampCones> some_cones() {
+  std::vector<LampCones> all(3);
+  all[1].add({0.5f, 0.4f, -0.6f}, 0.2f);
+  all[1].add({-0.2f, -1.1f, 1.5f}, 0.25f);
+  all[2].add({0.4f, 0.3f, 0.1f}, 0.4f);
+  return all;
+}
+
 TEST(Directions, SphereIsSampledByItsDensity) {
   expect_density([](Pair p) { return sample_sphere(p); }, [](const Vec3f&) { return 1 / (4 * kPi); });
 }
@@ -96,8 +105,48 @@ TEST(Directions, CosineLawIsSampledByItsDensityAboutAnyAxis) {
 
 TEST(Directions, SensorMixtureIsSampledByItsDensity) {
   const Vec3f normal = Vec3f(0.3f, 0.5f, -0.8f).normalized();
-  expect_density([&](Pair p) { return SensorDirections::sample(normal, p); },
-                 [&](const Vec3f& d) { return SensorDirections::pdf(normal, d); });
+  for (const LampCones& cones : some_cones()) {
+    const SensorDirections directions(cones, {0.3f, 0.1f, 0.2f}, normal);
+    expect_density([&](Pair p) { return directions.sample(p); },
+                   [&](const Vec3f& d) { return directions.pdf(d); });
+  }
+}
+
+TEST(Directions, BouncesTowardsLampsAreSampledByTheirDensity) {
+  // What falls behind the surface goes nowhere; in front the density is the cosine law's over the weight.
+  const Vec3f normal = Vec3f(0.3f, 0.5f, -0.8f).normalized(), place(0.3f, 0.1f, 0.2f);
+  for (const LampCones& cones : some_cones()) {
+    const BounceDirections directions(cones, place, normal, 0.2f);
+    const bool any = cones.in_front_of(place, normal);
+    expect_density([&](Pair p) { return directions.sample(p); },
+                   [&](const Vec3f& d) {
+                     const float weight = directions.weight(d);
+                     if (weight > 0 && normal.dot(d) > 0) return normal.dot(d) * kInversePi / weight;
+                     return any ? 0.2f * cones.pdf(place, d) : 0.0f;
+                   });
+  }
+}
+
+TEST(LampCones, AreSampledByTheirDensity) {
+  for (const LampCones& cones : some_cones()) {
+    if (!cones.in_front_of({0, 0, 0}, Vec3f::UnitZ()) && !cones.in_front_of({0, 0, 0}, -Vec3f::UnitZ()))
+      continue;
+    for (const Vec3f& from : {Vec3f(0, 0, 0), Vec3f(0.3f, 0.1f, 0.2f), Vec3f(-0.2f, 0.9f, 1.2f)})
+      expect_density([&](Pair p) { return cones.sample(from, p); },
+                     [&](const Vec3f& d) { return cones.pdf(from, d); });
+  }
+}
+
+TEST(LampCones, ANarrowConeHoldsItsOwnSamples) {
+  // 2 cm seen from 30 m: what is sampled has the density of the cone, all but a hair's breadth at its rim.
+  LampCones cones;
+  cones.add({3, -20, 22}, 0.001f);
+  int lost = 0;
+  for (std::uint32_t i = 0; i < 10000; ++i) {
+    PairSampler sampler(7, i);
+    lost += !(cones.pdf({0, 0, 0}, cones.sample({0, 0, 0}, sampler.next())) > 0);
+  }
+  EXPECT_LE(lost, 10);
 }
 
 TEST(Directions, OrientationsAreACubesFacesEdgesAndCorners) {

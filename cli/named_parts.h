@@ -1,0 +1,21 @@
+// Finding what a command line names.
+#pragma once
+
+#include <string>
+
+#include "scene/model.h"
+
+namespace boughlight::cli {
+
+// Index of the scene's lamp of that name. Throws CallError that lists those there are.
+std::size_t lamp_named(const Scene& scene, const std::string& name);
+
+// Index of the scene's perch of that name; the same.
+std::size_t perch_named(const Scene& scene, const std::string& name);
+
+// A length as typed, m; bare numbers are in the scene's unit. Throws CallError naming the option where it is
+// none or not from `least` to `most`.
+double typed_length(const Scene& scene, const std::string& option, const std::string& text, double least,
+                    double most);
+
+}  // namespace boughlight::cli
