@@ -10,7 +10,7 @@
 #include "geometry/foliage.h"
 #include "report/inventory.h"
 #include "scene/enclosure.h"
-#include "scene/load.h"
+#include "scene/extras.h"
 #include "terminal.h"
 
 namespace boughlight::cli {
@@ -59,6 +59,19 @@ std::string lamp_text(const Scene& scene, const Lamp& lamp) {
   if (lamp.burned_h > 0) text += fmt::format("; burned {} h", print_number(lamp.burned_h, 5));
   if (const auto spread = lamp.spread ? lamp.spread : lamp.fixture->spread)
     text += fmt::format("; output known to {} %", print_number(100 * *spread));
+  return text;
+}
+
+std::string extras_text(const LampExtras& extras) {
+  std::string text;
+  for (const double factor : extras.measured_factors)
+    text += (text.empty() ? "; measured: times " : ", ") + print_number(factor);
+  if (extras.measured_factors.size() > 1) text += " (by part)";
+  const char* separator = "; could be ";
+  for (const auto& choice : extras.choices) {
+    text += separator + choice->name;
+    separator = " or ";
+  }
   return text;
 }
 
@@ -111,7 +124,7 @@ std::string animal_text(const Scene& scene) {
   return with_wants(text, "never", animal.never);
 }
 
-std::string inventory_text(const Scene& scene) {
+std::string inventory_text(const Scene& scene, const SceneExtras& extras) {
   const std::string& unit = scene.length_unit;
   const std::string title = scene.title.empty() ? scene.file : scene.title;
   std::string text = fmt::format("{}\n\nEnclosure (lengths in {})\n", set_in_columns(title, 0, 0), unit);
@@ -149,7 +162,8 @@ std::string inventory_text(const Scene& scene) {
     text += item(point.name, with_wants("at " + place_text(point.at, unit), "wants", point.wants));
   }
   heading("Lamps", !scene.lamps.empty());
-  for (const Lamp& lamp : scene.lamps) text += item(lamp.name, lamp_text(scene, lamp));
+  for (std::size_t i = 0; i < scene.lamps.size(); ++i)
+    text += item(scene.lamps[i].name, lamp_text(scene, scene.lamps[i]) + extras_text(extras.lamps[i]));
   heading("Room, animal, people, zones",
           scene.room || scene.air || scene.animal || !scene.workplaces.empty() || !scene.zone_wants.empty());
   if (scene.room) text += item("room", fmt::format("{} lx from outside", print_number(scene.room->lux)));
@@ -179,11 +193,12 @@ std::string inventory_text(const Scene& scene) {
 }
 
 int run(const std::string& file, const CommonOptions& options) {
-  const Scene scene = load_scene(file);
+  const PlannedScene planned = load_planned_scene(file);
+  const Scene& scene = planned.scene;
   if (options.json) {
     put(scene_inventory_json(scene) + "\n");
   } else if (!options.quiet) {
-    put(inventory_text(scene));
+    put(inventory_text(scene, planned.extras));
   }
   return kAllMet;
 }

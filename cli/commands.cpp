@@ -13,6 +13,8 @@ Run declare_outlook(CLI::App& app);
 Run declare_library(CLI::App& app);
 Run declare_fixture(CLI::App& app);
 Run declare_new(CLI::App& app);
+Run declare_fit(CLI::App& app);
+Run declare_tune(CLI::App& app);
 Run declare_schema(CLI::App& app);
 Run declare_reference(CLI::App& app);
 Run declare_completion(CLI::App& app);
@@ -21,6 +23,8 @@ std::span<const Command> commands() {
   static constexpr std::array kCommands = {
       Command{"survey", "Work out the light in a scene and judge every want", declare_survey},
       Command{"check", "Read a scene, report every mistake, and list what it holds", declare_check},
+      Command{"fit", "Find what lamps and meshes really give, by a meter", declare_fit},
+      Command{"tune", "Find the changes to lamps with which every want is met", declare_tune},
       Command{"place", "Where over the top a lamp may hang, with its slack in cm", declare_place},
       Command{"window", "How strong a lamp may be, how high, how deep the perch", declare_window},
       Command{"compare", "Hold one layout against another: what got better or worse", declare_compare},

@@ -21,6 +21,8 @@ constexpr const char* kExamples =
     "  boughlight window my-cage.yaml 'uv tube'   how strong, how high, how deep\n"
     "  boughlight library                what lamps and materials there are\n"
     "  boughlight fixture tube-uv-55     what one lamp gives, by distance\n"
+    "  boughlight tune my-cage.yaml      change lamps until every want is met\n"
+    "  boughlight fit my-cage.yaml my-cage/meter-sheet.csv   learn from your meter\n"
     "  boughlight survey --help          more on one command\n"
     "\n"
     "For your editor and your shell:\n"

@@ -6,9 +6,8 @@
 namespace boughlight {
 namespace {
 
-// Quantities that keepers' meters read, the commonest meter first. `floor`: what such a meter may show in the
-// dark (UV index: 0.00 to 0.03 as makers' instructions have it; the others common practice, no source). Less
-// than three times that is not worth reading.
+// Quantities that keepers' meters read, the commonest meter first. `floor`: see meter_floor(). Less than three
+// times that is not worth reading.
 struct Metered {
   Quantity quantity;
   double floor;
@@ -76,6 +75,13 @@ std::vector<SpectralD> alone(std::vector<SpectralD> weights, std::size_t lamp, s
 }
 
 }  // namespace
+
+double meter_floor(Quantity quantity) {
+  for (const Metered& metered : kMetered)
+    if (metered.quantity == quantity) return metered.floor;
+  constexpr double kBandMeter = 0.01;  // W/m2, 1 uW/cm2
+  return quantity == Quantity::infrared ? meter_floor(Quantity::irradiance) : kBandMeter;
+}
 
 std::vector<DesignStep> choose_readings(const std::vector<DesignFigure>& figures,
                                         const std::vector<DesignReading>& readings, std::size_t least,

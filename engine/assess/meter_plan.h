@@ -10,6 +10,9 @@ namespace boughlight {
 // practice, no source.
 inline constexpr double kMeterScale = 0.08, kMeterRepeat = 0.06;
 inline constexpr double kMeterPlacement_m = 0.01;
+// What a meter of a quantity may show in the dark, in its unit: 0.03 of UV index as makers' instructions have it; of
+// others the last digit or two of usual meters (common practice, no source).
+double meter_floor(Quantity quantity);
 
 // A linear figure of the parameters: how much one standard deviation of each moves its logarithm.
 struct DesignFigure {

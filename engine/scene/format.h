@@ -21,6 +21,7 @@ extern const Mapping box, faces, branch, board, model, plant, crown, leaf, perch
 extern const Mapping animal, body, animal_size, zones, zone_shares;
 extern const Mapping lamp, over, room, doubt, air, workplace, survey;
 extern const Mapping outlook, growing, animal_ahead;
+extern const Mapping measured, measured_lamp, measured_mesh;
 
 // A lamp's file.
 extern const Mapping fixture;

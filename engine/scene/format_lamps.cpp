@@ -70,7 +70,13 @@ const Mapping lamp{
           "the doubt in its output, one standard deviation",
           {ratio_form()},
           {},
-          "the fixture's, else doubt.lamp"}},
+          "the fixture's, else doubt.lamp"},
+         {"choose",
+          false,
+          "other fixtures that may hang in its stead",
+          {list_form("a list of fixtures", {{.kind = Form::Kind::lamp}})},
+          {},
+          "only its own"}},
     .exactly_one = {"at", "over"}};
 
 const Mapping over{.name = "over",

@@ -1,6 +1,7 @@
 // What a scene may hold, but for its lamps and materials.
 #include "scene/format.h"
 #include "scene/format_forms.h"
+#include "scene/measured.h"
 
 namespace boughlight::format {
 
@@ -74,6 +75,12 @@ const Mapping scene{
               {mapping_form(doubt)},
               {},
               "as each of its fields says"},
+             {"measured",
+              false,
+              "what a meter found of lamps and meshes",
+              {mapping_form(measured)},
+              {},
+              "as declared"},
              {"air",
               false,
               "the temperature of the room's air",
@@ -300,6 +307,51 @@ const Mapping doubt{
               "the height of lamps and readings, a length",
               {length_form(Range::between(0, 0.5))},
               "1 cm"}}};
+
+const Mapping measured{
+    .name = "measured",
+    .meaning = "what a meter found, as factors on what is declared; `boughlight fit` writes it",
+    .keys = {{"lamps",
+              false,
+              "factors on the output of lamps, by name",
+              {named_form("a mapping of lamps to factors", {mapping_form(measured_lamp)})},
+              {},
+              "as declared"},
+             {"meshes",
+              false,
+              "factors on what meshes let through, by material",
+              {named_form("a mapping of meshes to factors", {mapping_form(measured_mesh)})},
+              {},
+              "as declared"}}};
+
+const Mapping measured_lamp{
+    .name = "measured-lamp",
+    .meaning = "what a meter found of one lamp",
+    .keys = {
+        {"factor",
+         true,
+         "times what its fixture gives, or one for each of its parts",
+         {ratio_form(Range::between(kLeastMeasured, kMostMeasured)),
+          named_form("a factor for each part", {ratio_form(Range::between(kLeastMeasured, kMostMeasured))})}},
+        {"spread",
+         false,
+         "the doubt left in it, one standard deviation",
+         {ratio_form()},
+         {},
+         "as declared"}}};
+
+const Mapping measured_mesh{.name = "measured-mesh",
+                            .meaning = "what a meter found of one mesh",
+                            .keys = {{"factor",
+                                      true,
+                                      "times what one layer lets through",
+                                      {ratio_form(Range::between(kLeastMeasured, kMostMeasured))}},
+                                     {"spread",
+                                      false,
+                                      "the doubt left in it, one standard deviation",
+                                      {ratio_form()},
+                                      {},
+                                      "as declared"}}};
 
 const Mapping air{
     .name = "air",

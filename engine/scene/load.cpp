@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include "scene/extras.h"
 #include "scene/fixture_file.h"
 #include "scene/library.h"
 #include "scene/materials.h"
@@ -24,21 +25,42 @@ std::string length_unit_of(const YamlNode& root) {
   return "cm";
 }
 
-}  // namespace
+// All that a scene's file says.
+struct WholeScene {
+  Scene scene;
+  MonthsAhead ahead;
+  SceneExtras extras;
+};
 
-Scene load_scene(const std::filesystem::path& file) {
-  return load_scene_ahead(file).scene;
-}
-
-SceneAhead load_scene_ahead(const std::filesystem::path& file) {
+WholeScene read_whole(const std::filesystem::path& file) {
   Problems problems;
   const auto document = open_document(file, "", problems);
   problems.throw_if_any();
   document->length_unit = length_unit_of(document->root);
   SceneReader reader(*document, problems);
-  Scene scene = reader.read();
+  WholeScene whole;
+  whole.scene = reader.read();
+  whole.ahead = reader.ahead();
+  whole.extras = reader.take_extras();
+  whole.extras.mesh_factors.resize(whole.scene.materials.size(), 1);
   problems.throw_if_any();
-  return {std::move(scene), reader.ahead()};
+  return whole;
+}
+
+}  // namespace
+
+Scene load_scene(const std::filesystem::path& file) {
+  return read_whole(file).scene;
+}
+
+SceneAhead load_scene_ahead(const std::filesystem::path& file) {
+  WholeScene whole = read_whole(file);
+  return {std::move(whole.scene), std::move(whole.ahead)};
+}
+
+PlannedScene load_planned_scene(const std::filesystem::path& file) {
+  WholeScene whole = read_whole(file);
+  return {std::move(whole.scene), std::move(whole.extras)};
 }
 
 std::shared_ptr<const Fixture> load_fixture(const std::string& name_or_path,

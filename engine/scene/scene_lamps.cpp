@@ -47,12 +47,15 @@ void SceneReader::read_lamps(const Field& field) {
 void SceneReader::read_lamp(const Field& item) {
   const Fields keys(item, format::lamp);
   Lamp lamp;
+  LampExtras extras;
   lamp.mark = item.mark();
   lamp.at.setConstant(std::nan(""));  // until placed, so that no rule takes it to be somewhere
   lamp.name = item_name(keys, lamp_names_);
   if (lamp.name == "room") keys.get("name")->fail("'room' stands for the room's light: choose another name");
   if (const auto fixture = keys.get("fixture")) lamp.fixture = fixture_of(*fixture);
   read_orientation(keys, lamp);
+  if (keys.has("choose")) read_choices(keys.list("choose"), keys.get("fixture"), extras);
+  extras.has_dimmer = keys.has("dim");
   lamp.dim = keys.number("dim").value_or(1);
   // Wrong hours count as given: the want on a day quantity is not at fault.
   if (const auto lit = keys.get("lit")) lamp.lit = lit->clock_spans().value_or(std::vector<ClockSpan>());
@@ -70,6 +73,7 @@ void SceneReader::read_lamp(const Field& item) {
     item.fail("the place is missing: give 'at: [x, y, z]' or 'over: {x: ..., y: ..., gap: ...}'");
   }
   scene_.lamps.push_back(std::move(lamp));
+  extras_.lamps.push_back(std::move(extras));
   lamp_fields_.push_back(item);
 }
 
@@ -105,6 +109,24 @@ std::shared_ptr<const Fixture> SceneReader::fixture_of(const Field& field) {
                                     });
   if (found) fixtures_[*name] = fixture;
   return fixture;
+}
+
+void SceneReader::read_choices(const std::vector<Field>& items, const std::optional<Field>& own,
+                               LampExtras& extras) {
+  std::map<std::string, Field> taken;
+  if (own && own->is_scalar()) taken.emplace(own->node().text, *own);
+  for (const Field& item : items) {
+    const auto name = item.name();
+    if (!name) continue;
+    const auto [at, fresh] = taken.emplace(*name, item);
+    if (!fresh) {
+      item.fail(own && at->second.path() == own->path()
+                    ? fmt::format("'{}' is its fixture already: name others", *name)
+                    : fmt::format("'{}' stands here twice", *name));
+      continue;
+    }
+    if (auto fixture = fixture_of(item)) extras.choices.push_back(std::move(fixture));
+  }
 }
 
 void SceneReader::read_orientation(const Fields& keys, Lamp& lamp) {

@@ -57,6 +57,7 @@ Scene SceneReader::read() {
   section("lamps", &SceneReader::read_lamps);
   section("room", &SceneReader::read_room);
   section("doubt", &SceneReader::read_doubt);
+  section("measured", &SceneReader::read_measured);
   section("air", &SceneReader::read_air);
   section("workplaces", &SceneReader::read_workplaces);
   section("survey", &SceneReader::read_survey);

@@ -5,6 +5,7 @@
 #include <functional>
 #include <map>
 
+#include "scene/extras.h"
 #include "scene/field.h"
 #include "scene/limits.h"
 #include "scene/materials.h"
@@ -24,6 +25,8 @@ class SceneReader {
   Scene read();
   // What lies ahead of the scene that was read.
   const MonthsAhead& ahead() const { return ahead_; }
+  // After read().
+  SceneExtras take_extras() { return std::move(extras_); }
 
  private:
   // Names that share one list in the results, so that none may stand twice.
@@ -58,7 +61,11 @@ class SceneReader {
   void read_orientation(const Fields& keys, Lamp& lamp);
   void read_ramp(const Field& field, const std::optional<double>& hours, Lamp& lamp);
   void read_room(const Field& field);
+  void read_choices(const std::vector<Field>& items, const std::optional<Field>& own, LampExtras& extras);
   void read_doubt(const Field& field);
+  void read_measured(const Field& field);
+  void read_measured_lamp(const NamedField& entry);
+  void read_measured_mesh(const NamedField& entry);
   void read_air(const Field& field);
   void read_workplaces(const Field& field);
   void read_doors(const Field& field, Workplace& workplace);
@@ -89,6 +96,7 @@ class SceneReader {
   Problems& problems_;
   Scene scene_;
   MonthsAhead ahead_;
+  SceneExtras extras_;
   MaterialPool materials_;
   NameList reading_names_, lamp_names_, solid_names_, box_names_, workplace_names_, size_names_;
   std::map<std::string, std::shared_ptr<const Fixture>> fixtures_;  // null: wrong, and reported

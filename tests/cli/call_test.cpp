@@ -6,8 +6,8 @@
 namespace boughlight {
 namespace {
 
-const std::vector<std::string> kCommands = {"survey",  "check", "place",  "window",    "library",
-                                            "fixture", "new",   "schema", "reference", "completion"};
+const std::vector<std::string> kCommands = {"survey",  "check",   "fit", "tune",   "place",     "window",
+                                            "library", "fixture", "new", "schema", "reference", "completion"};
 
 TEST(Call, HelpTeachesByExampleAndSucceeds) {
   for (const char* flag : {"--help", "-h"}) {
@@ -40,7 +40,7 @@ TEST(Call, VersionNamesWhatItWasBuiltWith) {
   EXPECT_EQ(version.code, 0);
   EXPECT_EQ(version.err, "");
   for (const char* library :
-       {"Eigen 3.", "Embree ", "oneTBB ", "yaml-cpp 0.", "CLI11 ", "fmt ", "nlohmann-json "}) {
+       {"Eigen 3.", "Embree ", "oneTBB ", "yaml-cpp 0.", "CLI11 ", "fmt ", "nlohmann-json ", "NLopt "}) {
     const std::size_t at = version.out.find(library);
     ASSERT_NE(at, std::string::npos) << library << " in\n" << version.out;
     EXPECT_TRUE(std::isdigit(static_cast<unsigned char>(version.out[version.out.find(' ', at + 2) + 1])) ||
@@ -68,8 +68,8 @@ TEST(Call, AnUnknownCommandIsAnsweredWithTheNearest) {
   expect_wrong_call({"surve", "x.yaml"}, "there is no command 'surve' (did you mean 'survey'?)");
   expect_wrong_call(
       {"zzzzzz"},
-      "there is no command 'zzzzzz'; there are survey, check, place, window, compare, outlook, library, "
-      "fixture, new, schema, reference or completion");
+      "there is no command 'zzzzzz'; there are survey, check, fit, tune, place, window, compare, outlook, "
+      "library, fixture, new, schema, reference or completion");
 }
 
 TEST(Call, UnknownOptionsAndTooManyNamesAreWrong) {

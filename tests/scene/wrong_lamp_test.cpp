@@ -86,7 +86,7 @@ TEST(WrongLamps, OneMistakeInAFixtureFileIsToldOnceForAllItsLamps) {
                                  "  - {name: b, fixture: bad.yaml, at: [1, 2, 3]}\n"),
       (std::vector<std::string>{"scene.yaml:4:49: lamps[0].colour: is an unknown key; allowed: name, "
                                 "fixture, at, over, aim, along, "
-                                "dim, lit, ramp, burned or spread",
+                                "dim, lit, ramp, burned, spread or choose",
                                 "bad.yaml:3:11: emission: holds no part: at least one is needed"}));
 }
 

@@ -11,7 +11,7 @@ using Texts = std::vector<std::string>;
 const std::string kKeys =
     "allowed: boughlight, title, length_unit, enclosure, materials, branches, boards, models, plants, "
     "perches, "
-    "points, animal, zones, lamps, room, doubt, air, workplaces, survey or outlook";
+    "points, animal, zones, lamps, room, doubt, measured, air, workplaces, survey or outlook";
 
 TEST(WrongText, ANameMayHaveAHundredLettersOfAnyAlphabet) {
   const auto mistakes = [](const std::string& letter, int count) {

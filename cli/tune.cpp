@@ -1,0 +1,93 @@
+// boughlight tune SCENE [-o FILE]
+
+#include <algorithm>
+#include <filesystem>
+#include <memory>
+#include <string>
+#include <vector>
+
+#include "commands.h"
+#include "plan/tune.h"
+#include "report/tune_report.h"
+#include "report/write.h"
+#include "terminal.h"
+#include "written_scene.h"
+
+namespace boughlight::cli {
+namespace {
+
+struct Arguments {
+  std::string scene, output;
+  std::vector<std::string> keep, only;
+  bool overwrite = false, further = false;
+};
+
+std::set<TuneKind> kinds_of(const std::vector<std::string>& only) {
+  std::set<TuneKind> kinds;
+  std::vector<std::string> names;
+  for (const TuneKind kind : kTuneKinds) names.emplace_back(tune_kind_name(kind));
+  for (const std::string& word : only) {
+    const auto at = std::find(names.begin(), names.end(), word);
+    if (at == names.end())
+      throw CallError("--only: '" + word + "' is not known" + did_you_mean(word, names) +
+                      "; allowed: " + one_of(names));
+    kinds.insert(kTuneKinds[static_cast<std::size_t>(at - names.begin())]);
+  }
+  return kinds.empty() ? std::set<TuneKind>(kTuneKinds.begin(), kTuneKinds.end()) : kinds;
+}
+
+int run(const Arguments& arguments, const CommonOptions& options) {
+  TuneControl control;
+  control.kinds = kinds_of(arguments.only);
+  control.keep = {arguments.keep.begin(), arguments.keep.end()};
+  control.further = arguments.further;
+  control.threads = options.threads;
+  PlannedScene planned = load_planned_scene(arguments.scene);
+  options.apply_to(planned.scene.survey);
+  const std::filesystem::path output =
+      place_for_scene(arguments.scene, arguments.output, "-tuned", arguments.overwrite);
+
+  Progress progress(!options.quiet);
+  if (progress.shown())
+    control.progress = [&](const std::string& stage, double share) { progress.show(stage, share); };
+  const Tune tune = tune_lamps(planned, control);
+  progress.wipe();
+  const bool changed = !tune.changes.empty();
+  if (changed) write_scene(output, tuned_scene_text(planned, tune));
+
+  if (options.json) {
+    put(tune_json(planned.scene, tune, changed ? output.string() : ""));
+  } else if (!options.quiet) {
+    put(tune_summary(planned.scene, tune));
+    if (changed) put("\n" + item("New scene", output.string() + " (the scene that you gave stays as it is)"));
+  }
+  return tune.after == WholeVerdict::met ? kAllMet : kNotAllMet;
+}
+
+}  // namespace
+
+Run declare_tune(CLI::App& app) {
+  auto arguments = std::make_shared<Arguments>();
+  app.add_option("SCENE", arguments->scene, "The scene file (YAML)")->required();
+  app.add_option("-o,--output", arguments->output, "The new scene (the scene's name with -tuned)")
+      ->type_name("FILE");
+  app.add_flag("--overwrite", arguments->overwrite, "Replace the file of that name where there is one");
+  app.add_option("--keep", arguments->keep, "A lamp that stays as it is; may be given again")
+      ->type_name("LAMP");
+  app.add_option("--only", arguments->only, "What may change: dim, gap, place, aim, fixture (all)")
+      ->type_name("WHAT")
+      ->delimiter(',');
+  app.add_flag("--further", arguments->further, "Look for more slack where every want is met already");
+  app.footer(
+      "Examples:\n"
+      "  boughlight tune my-cage.yaml             writes my-cage-tuned.yaml\n"
+      "  boughlight tune my-cage.yaml --only dim,gap --keep 'plant panel'\n"
+      "  boughlight tune my-cage.yaml --further -o safer.yaml\n"
+      "\n"
+      "Dimmers are turned only of lamps that declare 'dim'; lamps over the top may hang\n"
+      "up to 30 cm higher; fixtures change among those under 'choose'. Comments and all\n"
+      "else in the file stay. The exit code is 0 when every want is met then, else 1.");
+  return [arguments](const CommonOptions& options) { return run(*arguments, options); };
+}
+
+}  // namespace boughlight::cli

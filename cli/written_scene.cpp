@@ -1,0 +1,66 @@
+#include "written_scene.h"
+
+#include <fmt/format.h>
+#include <unistd.h>
+
+#include <fstream>
+
+#include "commands.h"
+#include "report/write.h"
+#include "scene/load.h"
+
+namespace boughlight::cli {
+
+namespace fs = std::filesystem;
+
+fs::path place_for_scene(const fs::path& scene, const std::string& given, const std::string& ending,
+                         bool overwrite) {
+  fs::path file = given;
+  if (given.empty()) {
+    file = scene;
+    const std::string extension = scene.extension() == ".yml" ? ".yml" : ".yaml";
+    file.replace_filename(scene.stem().string() + ending + extension);
+  }
+  std::error_code ignored;
+  if (fs::equivalent(file, scene, ignored))
+    throw CallError(fmt::format("'{}' is the scene itself, which stays as it is: name another file with -o",
+                                file.string()));
+  if (!overwrite && fs::exists(fs::symlink_status(file, ignored)))
+    throw CallError(
+        fmt::format("'{}' exists already and is left as it is; name another with -o, or give --overwrite",
+                    file.string()));
+  const fs::path folder = file.parent_path().empty() ? fs::path(".") : file.parent_path();
+  if (!fs::is_directory(folder, ignored) || access(folder.c_str(), W_OK | X_OK) != 0)
+    throw OutputError(
+        fmt::format("'{}' cannot be written: is its folder there, and may you write in it?", file.string()));
+  // Files that a scene names are found from where it lies.
+  if (!fs::equivalent(folder, scene.parent_path().empty() ? fs::path(".") : scene.parent_path(), ignored))
+    throw CallError(
+        fmt::format("'{}' lies in another folder than the scene, from which the files that it names would "
+                    "not be found",
+                    file.string()));
+  return file;
+}
+
+void write_scene(const fs::path& file, const std::string& text) {
+  fs::path beside = file;
+  beside.replace_filename(fmt::format(".{}.{}.yaml", file.filename().string(), getpid()));
+  std::ofstream stream(beside, std::ios::binary);
+  stream << text;
+  stream.close();
+  std::error_code failed, ignored;
+  try {
+    if (stream) load_scene(beside);
+  } catch (const InputError& error) {
+    fs::remove(beside, ignored);
+    throw OutputError(
+        fmt::format("'{}' is not written, since it would not load again: {}", file.string(), error.what()));
+  }
+  if (stream) fs::rename(beside, file, failed);
+  if (stream && !failed) return;
+  fs::remove(beside, ignored);
+  throw OutputError(
+      fmt::format("'{}' could not be written; is its folder there, and may you write in it?", file.string()));
+}
+
+}  // namespace boughlight::cli

@@ -1,0 +1,396 @@
+#include "plan/meter_readings.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <map>
+#include <sstream>
+
+#include "scene/csv_file.h"
+
+namespace boughlight {
+namespace {
+
+std::string lower(std::string text) {
+  for (char& c : text)
+    if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
+  return text;
+}
+
+// Letters in lower case, everything between words one blank.
+std::string plain_words(const std::string& text) {
+  std::string words;
+  for (const char c : lower(text)) {
+    const bool letter =
+        (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9') || static_cast<unsigned char>(c) >= 0x80;
+    if (letter) {
+      words += c;
+    } else if (!words.empty() && words.back() != ' ') {
+      words += ' ';
+    }
+  }
+  if (!words.empty() && words.back() == ' ') words.pop_back();
+  return words;
+}
+
+struct Column {
+  std::string_view name;
+  std::vector<std::string_view> words;
+  bool looked_at = true;
+};
+
+const std::vector<Column>& columns() {
+  static const std::vector<Column> kColumns = {
+      {"place", {"place", "name", "where", "perch", "point", "location"}},
+      {"x", {"x"}},
+      {"y", {"y"}},
+      {"z", {"z"}},
+      {"orientation", {"orientation", "facing", "sensor"}},
+      {"direction_x", {"direction x"}},
+      {"direction_y", {"direction y"}},
+      {"direction_z", {"direction z"}},
+      {"quantity", {"quantity", "what"}},
+      {"reading", {"reading", "value", "measured"}},
+      {"unit", {"unit", "units"}},
+      {"length_unit", {"length unit"}},
+      {"lamps", {"lamps", "lamp", "lit"}},
+      {"through_screen", {"through screen", "screen", "through mesh", "mesh"}},
+      {"warm", {"warm", "warmed up"}},
+      {"expected", {"expected"}, false},
+      {"low", {"low"}, false},
+      {"high", {"high"}, false},
+      {"notes", {"notes", "note"}, false},
+      {"date", {"date"}, false},
+      {"time", {"time"}, false},
+      {"meter", {"meter"}, false}};
+  return kColumns;
+}
+
+class Sheet {
+ public:
+  Sheet(CsvFile csv, const Scene& scene) : csv_(std::move(csv)), scene_(scene) {}
+
+  MeterReadings read() {
+    read_header();
+    if (problems_.empty())
+      for (const std::vector<CsvCell>& row : csv_.rows) read_row(row);
+    if (problems_.empty() && readings_.list.empty())
+      problems_.push_back({{csv_.file, 0, 0}, "", "holds no reading: fill in the column 'reading'"});
+    if (!problems_.empty()) throw InputError(problems_);
+    return std::move(readings_);
+  }
+
+ private:
+  void fail(const CsvCell& cell, const std::string& column, std::string text) {
+    problems_.push_back({csv_.mark(cell), column, std::move(text)});
+  }
+
+  void read_header() {
+    for (std::size_t i = 0; i < csv_.header.size(); ++i) {
+      const CsvCell& cell = csv_.header[i];
+      if (cell.text.empty()) continue;
+      const std::size_t open = cell.text.find_first_of("([");
+      const std::string words = plain_words(cell.text.substr(0, open));
+      const Column* found = nullptr;
+      for (const Column& column : columns())
+        if (std::find(column.words.begin(), column.words.end(), words) != column.words.end()) found = &column;
+      if (!found) {
+        std::vector<std::string> names;
+        for (const Column& column : columns()) names.emplace_back(column.name);
+        fail(cell, "",
+             fmt::format("'{}' is no column that is known{}; there are {}", cell.text,
+                         did_you_mean(lower(cell.text), names), one_of(names)));
+        continue;
+      }
+      if (!at_.emplace(found->name, i).second) {
+        fail(cell, "", fmt::format("there are two columns '{}'", found->name));
+        continue;
+      }
+      if (open != std::string::npos && found->looked_at) {
+        // The unit may hold brackets of its own: "(umol/(m2 s))".
+        const std::size_t close = cell.text.find_last_of(")]");
+        if (close != std::string::npos && close > open + 1)
+          header_units_[std::string(found->name)] = cell.text.substr(open + 1, close - open - 1);
+      }
+    }
+    for (const char* needed : {"quantity", "reading"})
+      if (at_.find(needed) == at_.end())
+        fail(csv_.header.front(), "", fmt::format("the column '{}' is missing", needed));
+    if (at_.find("place") == at_.end() && at_.find("x") == at_.end())
+      fail(csv_.header.front(), "", "the place is missing: a column 'place', or x, y and z");
+  }
+
+  const CsvCell* cell(const std::vector<CsvCell>& row, std::string_view column) const {
+    const auto at = at_.find(column);
+    return at == at_.end() || row[at->second].text.empty() ? nullptr : &row[at->second];
+  }
+
+  // A decimal comma is read where it cannot be the separator.
+  std::string number_text(std::string text) const {
+    if (csv_.separator != ',' && text.find('.') == std::string::npos)
+      std::replace(text.begin(), text.end(), ',', '.');
+    return text;
+  }
+
+  std::optional<double> number(const CsvCell& cell, const std::string& column, Dimension dimension,
+                               const std::string& unit) {
+    std::string why;
+    const auto value = parse_value(number_text(cell.text), dimension, unit, why);
+    if (!value) fail(cell, column, why);
+    return value ? std::optional(value->value) : std::nullopt;
+  }
+
+  void read_row(const std::vector<CsvCell>& row) {
+    const CsvCell* value = cell(row, "reading");
+    if (value && (value->text == "-" || lower(value->text) == "n/a")) value = nullptr;
+    if (!value) {
+      ++readings_.blank;
+      return;
+    }
+    const std::size_t before = problems_.size();
+    MeterReading reading;
+    reading.mark = csv_.mark(*value);
+    read_quantity(row, *value, reading);
+    read_place(row, reading);
+    if (problems_.size() == before) read_direction(row, reading);
+    read_lamps(row, reading);
+    reading.screen = yes_or_no(row, "through_screen");
+    reading.warm = yes_or_no(row, "warm").value_or(true);
+    if (problems_.size() == before) readings_.list.push_back(std::move(reading));
+  }
+
+  void read_quantity(const std::vector<CsvCell>& row, const CsvCell& value, MeterReading& reading) {
+    const CsvCell* what = cell(row, "quantity");
+    if (!what) {
+      fail(row[at_.at("quantity")], "quantity", "is empty: say what was read, such as uvi or lux");
+      return;
+    }
+    const std::string words = plain_words(what->text);
+    const QuantityInfo* found = nullptr;
+    std::vector<std::string> names;
+    for (const QuantityInfo& about : all_quantities()) {
+      if (!is_day_quantity(about.quantity)) names.emplace_back(about.name);
+      if (words == plain_words(std::string(about.name)) || words == plain_words(std::string(about.label)))
+        found = &about;
+    }
+    if (!found) {
+      fail(*what, "quantity",
+           fmt::format("'{}' is unknown{}; a meter can read {}", what->text,
+                       did_you_mean(lower(what->text), names), one_of(names)));
+      return;
+    }
+    if (is_day_quantity(found->quantity)) {
+      fail(*what, "quantity",
+           fmt::format("'{}' is a sum over the day, which no reading at one moment gives; a meter "
+                       "can read {}",
+                       what->text, one_of(names)));
+      return;
+    }
+    reading.quantity = found->quantity;
+    std::string unit(found->dimension == Dimension::number ? "" : base_unit(found->dimension));
+    const CsvCell* unit_cell = &value;
+    if (const auto header = header_units_.find("reading"); header != header_units_.end())
+      unit = header->second;
+    if (const CsvCell* given = cell(row, "unit")) {
+      unit = given->text;
+      unit_cell = given;
+    }
+    if (found->dimension == Dimension::number) {
+      unit.clear();  // "UVI" as a unit of the UV index says nothing new
+    } else {
+      const std::vector<std::string> accepted = accepted_units(found->dimension);
+      if (std::find(accepted.begin(), accepted.end(), unit) == accepted.end()) {
+        fail(*unit_cell, "unit",
+             fmt::format("'{}' is no unit of {}; allowed: {}", unit, found->name, one_of(accepted)));
+        return;
+      }
+    }
+    const auto number_read = number(value, "reading", found->dimension, unit);
+    if (!number_read) return;
+    if (*number_read <= 0) {
+      fail(value, "reading",
+           fmt::format("is {}; only a reading above 0 tells how strong a lamp is: leave it empty",
+                       value.text));
+      return;
+    }
+    reading.value = *number_read;
+  }
+
+  void read_place(const std::vector<CsvCell>& row, MeterReading& reading) {
+    const CsvCell* place = cell(row, "place");
+    if (place) reading.place = place->text;
+    const double back = scene_.animal ? scene_.animal->back : 0;
+    std::vector<std::string> names;
+    std::optional<Facing> declared;
+    const auto known = [&](const std::string& name, std::size_t index, const Vec3& at, const Facing& facing) {
+      names.push_back(name);
+      if (!place || plain_words(name) != plain_words(place->text) || reading.reading) return;
+      reading.reading = index;
+      reading.at = at;
+      declared = facing;
+    };
+    const std::size_t plants = scene_.perches.size(), points = plants + scene_.plants.size();
+    for (std::size_t i = 0; i < scene_.perches.size(); ++i)
+      known(scene_.perches[i].name, i, scene_.perches[i].at + Vec3(0, 0, back), scene_.perches[i].facing);
+    for (std::size_t i = 0; i < scene_.points.size(); ++i)
+      known(scene_.points[i].name, points + i, scene_.points[i].at, scene_.points[i].facing);
+    reading.facing = declared.value_or(Facing{});
+
+    const std::array<const CsvCell*, 3> given = {cell(row, "x"), cell(row, "y"), cell(row, "z")};
+    const auto count =
+        std::count_if(given.begin(), given.end(), [](const CsvCell* c) { return c != nullptr; });
+    if (count == 0) {
+      if (!place) {
+        fail(row.front(), "place", "is empty: name a perch or point, or give x, y and z");
+      } else if (!reading.reading) {
+        fail(*place, "place",
+             fmt::format("there is no perch or point '{}'{}; give x, y and z, or one of {}", place->text,
+                         did_you_mean(place->text, names), one_of(names)));
+      }
+      return;
+    }
+    if (count < 3) {
+      for (const CsvCell* one : given)
+        if (one) return fail(*one, "x, y, z", "all three are needed");
+    }
+    Vec3 at;
+    for (int axis = 0; axis < 3; ++axis) {
+      const std::string name(1, static_cast<char>('x' + axis));
+      std::string unit = scene_.length_unit;
+      if (const auto header = header_units_.find(name); header != header_units_.end()) unit = header->second;
+      const CsvCell* own = cell(row, "length_unit");
+      if (own) unit = own->text;
+      const std::vector<std::string> accepted = accepted_units(Dimension::length);
+      if (std::find(accepted.begin(), accepted.end(), unit) == accepted.end()) {
+        fail(own ? *own : *given[static_cast<std::size_t>(axis)], "length_unit",
+             fmt::format("'{}' is no unit of length; allowed: {}", unit, one_of(accepted)));
+        return;
+      }
+      const auto value = number(*given[static_cast<std::size_t>(axis)], name, Dimension::length, unit);
+      if (!value) return;
+      at[axis] = *value;
+    }
+    // A height that a perch or point shares with others is that place's own, within a hand's breadth.
+    constexpr double kSamePlace = 0.02;
+    if (reading.reading && (at - reading.at).norm() > kSamePlace) reading.reading.reset();
+    reading.at = at;
+  }
+
+  void read_direction(const std::vector<CsvCell>& row, MeterReading& reading) {
+    const std::array<const CsvCell*, 3> given = {cell(row, "direction_x"), cell(row, "direction_y"),
+                                                 cell(row, "direction_z")};
+    if (given[0] && given[1] && given[2]) {
+      Vec3 direction;
+      for (std::size_t axis = 0; axis < 3; ++axis) {
+        const auto value = number(*given[axis], "direction", Dimension::number, "");
+        if (!value) return;
+        direction[static_cast<int>(axis)] = *value;
+      }
+      if (!(direction.norm() > 0)) return fail(*given[0], "direction", "must not be 0, 0, 0");
+      reading.facing = {false, direction.normalized()};
+      return;
+    }
+    const CsvCell* words = cell(row, "orientation");
+    if (!words) return;
+    const std::string text = plain_words(words->text);
+    const auto is = [&](std::initializer_list<std::string_view> all) {
+      return std::find(all.begin(), all.end(), text) != all.end();
+    };
+    const auto look = [&](const Vec3& direction) { reading.facing = {false, direction}; };
+    if (is({"up", "straight up", "upwards"})) return look(Vec3::UnitZ());
+    if (is({"down", "straight down", "downwards"})) return look(-Vec3::UnitZ());
+    if (is({"front", "to the front", "level to the front"})) return look(-Vec3::UnitY());
+    if (is({"back", "to the back", "level to the back"})) return look(Vec3::UnitY());
+    if (is({"left", "to the left", "level to the left"})) return look(-Vec3::UnitX());
+    if (is({"right", "to the right", "level to the right"})) return look(Vec3::UnitX());
+    if (is({"brightest", "greatest", "strongest", "highest reading", "greatest reading"})) {
+      reading.facing = {true, Vec3::UnitZ()};
+      return;
+    }
+    for (const Lamp& lamp : scene_.lamps) {
+      const std::string name = plain_words(lamp.name);
+      if (!is({name, "towards " + name, "at " + name})) continue;
+      return look((lamp.at - reading.at).normalized());
+    }
+    std::string numbers = words->text;
+    for (char& c : numbers)
+      if (c == '[' || c == ']' || c == ',' || c == ';') c = ' ';
+    std::istringstream stream(numbers);
+    Vec3 direction;
+    std::string left;
+    if (stream >> direction.x() >> direction.y() >> direction.z() && !(stream >> left) &&
+        direction.norm() > 0)
+      return look(direction.normalized());
+    fail(
+        *words, "orientation",
+        fmt::format(
+            "'{}' is not understood; allowed: up, down, brightest, to the front (back, left, right), towards "
+            "the name of a lamp, or three numbers",
+            words->text));
+  }
+
+  void read_lamps(const std::vector<CsvCell>& row, MeterReading& reading) {
+    const CsvCell* given = cell(row, "lamps");
+    if (!given || lower(given->text) == "all") return;
+    const auto named = [&](const std::string& text) {
+      return std::find_if(scene_.lamps.begin(), scene_.lamps.end(),
+                          [&](const Lamp& lamp) { return plain_words(lamp.name) == plain_words(text); });
+    };
+    std::vector<std::string> pieces;
+    if (named(given->text) != scene_.lamps.end()) {
+      pieces = {given->text};
+    } else {
+      std::string piece;
+      for (const char c : given->text + ";") {
+        if (c != ';' && c != '+') {
+          piece += c;
+          continue;
+        }
+        if (piece.find_first_not_of(' ') != std::string::npos) pieces.push_back(piece);
+        piece.clear();
+      }
+    }
+    std::vector<std::string> names = {"all"};
+    for (const Lamp& lamp : scene_.lamps) names.push_back(lamp.name);
+    for (const std::string& piece : pieces) {
+      const auto lamp = named(piece);
+      if (lamp == scene_.lamps.end()) {
+        fail(*given, "lamps",
+             fmt::format("there is no lamp '{}'{}; allowed: {}", piece, did_you_mean(piece, names),
+                         one_of(names)));
+        return;
+      }
+      reading.lamps.push_back(static_cast<std::size_t>(lamp - scene_.lamps.begin()));
+    }
+    std::sort(reading.lamps.begin(), reading.lamps.end());
+    reading.lamps.erase(std::unique(reading.lamps.begin(), reading.lamps.end()), reading.lamps.end());
+  }
+
+  std::optional<bool> yes_or_no(const std::vector<CsvCell>& row, const std::string& column) {
+    const CsvCell* given = cell(row, column);
+    if (!given) return std::nullopt;
+    const std::string text = lower(given->text);
+    for (const char* yes : {"yes", "y", "true", "1", "with", "on", "x"})
+      if (text == yes) return true;
+    for (const char* no : {"no", "n", "false", "0", "without", "off"})
+      if (text == no) return false;
+    fail(*given, column, fmt::format("'{}' is not understood; allowed: yes or no", given->text));
+    return std::nullopt;
+  }
+
+  CsvFile csv_;
+  const Scene& scene_;
+  std::map<std::string, std::size_t, std::less<>> at_;  // column by name
+  std::map<std::string, std::string> header_units_;
+  MeterReadings readings_;
+  std::vector<Problem> problems_;
+};
+
+}  // namespace
+
+MeterReadings read_meter_readings(const std::filesystem::path& file, const Scene& scene) {
+  return Sheet(read_csv_file(file), scene).read();
+}
+
+}  // namespace boughlight
