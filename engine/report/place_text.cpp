@@ -67,7 +67,7 @@ void put_spot(std::string& out, const PlaceMap& map, const LengthUnit& unit) {
 
 void put_figures(std::string& out, const PlaceMap& map, const LengthUnit& unit) {
   if (!map.spot) return;
-  constexpr int kName = 37, kWanted = 21, kFigure = 9;
+  constexpr int kName = 35, kWanted = 24, kFigure = 9;
   const Asks& asks = map.field.asks;
   out += "\n" + left_aligned("Figures", kName + 2) + left_aligned("wanted", kWanted) +
          right_aligned("now", kFigure) + right_aligned("there", kFigure) + "\n";

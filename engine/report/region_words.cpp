@@ -103,6 +103,11 @@ void put_conflicts(std::string& out, const RegionWords& words) {
     }
     put_wrapped(out, text, "  ! ", "    ");
   }
+  if (words.region.unsure > 0)
+    put_wrapped(out,
+                fmt::format("At {} {}s it is too close to call: a smaller --tolerance may open one.",
+                            words.region.unsure, words.choice),
+                "  ? ", "    ");
   if (words.region.conflicts.empty())
     put_wrapped(out, "At no " + words.choice + " is every want kept for sure.", "  ! ", "    ");
 }

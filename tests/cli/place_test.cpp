@@ -121,6 +121,17 @@ TEST(Place, WhatCannotBeWrittenIsExitCode3) {
   EXPECT_TRUE(contains(place.err, "is not a folder")) << place.err;
 }
 
+TEST(ProgressSlow, TellsOnATerminalHowLongTheRestTakes) {
+  const TemporaryFolder folder;
+  const std::string line = std::string(BOUGHLIGHT_PROGRAM) + " place " + BOUGHLIGHT_SOURCE_DIR +
+                           "/scenes/fern-tower.yaml 'uv tube' --gaps 10,20 -o " + (folder / "out");
+  // script(1) gives it a terminal.
+  const Outcome place = run_file("/usr/bin/script", {"-qec", line, "/dev/null"});
+  EXPECT_TRUE(contains(place.out, " s left")) << place.out.substr(0, 400);
+  EXPECT_TRUE(contains(place.out, "hanging the lamp in place after place, "))
+      << "the longest part tells it too";
+}
+
 TEST(Interrupt, LeavesNothingHalfWritten) {
   // A scene that takes far longer than a second to map.
   const TemporaryFolder folder;
