@@ -92,7 +92,7 @@ Kept read_kept() {
       test = line.substr(1, line.find('`', 1) - 1);
       kept.tests.push_back(test);
       kept.of_whole_program += line.find(kWhole) != std::string::npos;
-    } else if (line.rfind("| ", 0) == 0 && line.rfind("| what", 0) != 0) {
+    } else if (line.rfind("| ", 0) == 0 && line.rfind("| what |", 0) != 0) {
       kept.rows[test + ": " + formula].push_back(split_row(line));
     }
   }
