@@ -80,7 +80,7 @@ Run declare_new(CLI::App& app) {
   auto file = std::make_shared<std::string>();
   app.add_option("FILE", *file, "Name of the scene to write; it must not exist yet")->required();
   auto ask = std::make_shared<bool>(false);
-  app.add_flag("--ask", *ask, "Ask a dozen plain questions, write the scene, and survey it");
+  app.add_flag("--ask", *ask, "Ask some plain questions, write the scene and survey it");
   app.footer(
       "Examples:\n"
       "  boughlight new my-cage.yaml --ask\n"

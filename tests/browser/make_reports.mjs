@@ -88,3 +88,4 @@ for (const [name, text] of Object.entries({
 }
 plan("place", "place", join(folder, "closet.yaml"), "tube", "--gaps", "14,20", "--step", "8");
 plan("place-hostile", "place", join(folder, "hostile.yaml"), lamp, "--gaps", "6,10", "--step", "4");
+plan("ahead", "outlook", join(folder, "closet.yaml"), "--months", "6", "--step", "3");

@@ -1,8 +1,10 @@
 // Pages of planning commands: their words and pictures, for everyone.
 import assert from "node:assert/strict";
+import {readFileSync} from "node:fs";
+import {join} from "node:path";
 import {after, before, test} from "node:test";
 import {HOSTILE_NAMES} from "./hostile_names.mjs";
-import {openBrowser, openReport, violations} from "./kit.mjs";
+import {openBrowser, openReport, REPORTS, violations} from "./kit.mjs";
 
 let browser;
 before(async () => { browser = await openBrowser(); });
@@ -43,5 +45,24 @@ test("prints its title, words and picture", async () => {
   assert.ok(await page.locator("h1").isVisible());
   assert.ok(await page.locator("img").isVisible());
   assert.ok(!(await page.getByRole("button", {name: "Print"}).isVisible()));
+  await page.close();
+});
+
+test("a slider goes through the months of an outlook", async () => {
+  const {page, troubles} = await openReport(browser, "ahead");
+  const {months, figures} = JSON.parse(readFileSync(join(REPORTS, "ahead", "outlook.json"), "utf8"));
+  const asked = figures.filter(({verdicts}) => verdicts), slider = page.locator("#months input[type=range]");
+  assert.equal(await page.locator("#months figure").count(), asked.length);
+  for (let k = 0; k < months.length; ++k) {
+    if (k) await slider.press("ArrowRight");
+    for (const {reading = "closest place in reach", quantity, values} of asked) {
+      const shown = page.locator(`#months figure[data-name="${reading}"][data-quantity="${quantity}"] [data-value]`);
+      assert.equal(Number(await shown.getAttribute("data-value")), values[k], `${quantity} of ${reading} in month ${months[k]}`);
+    }
+    const off = asked.filter(({verdicts}) => ["below", "above"].includes(verdicts[k])).length;
+    assert.match(await page.locator("#months [role=status]").innerText(), off ? new RegExp(`${off} of ${asked.length} not as wanted`) : /All as wanted/);
+  }
+  assert.deepEqual(await violations(page), []);
+  assert.deepEqual(troubles, []);
   await page.close();
 });

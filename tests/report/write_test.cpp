@@ -164,6 +164,7 @@ TEST_F(WriteSurvey, TheSameSurveyGivesTheSameBytes) {
   write_survey(without_grid(), home_ / "two" / "");
   EXPECT_EQ(files_under(home_ / "one"), files_under(home_ / "two"));
   for (const std::string& name : files_under(home_ / "one")) {
+    if (fs::is_directory(home_ / "one" / name)) continue;
     EXPECT_EQ(contents(home_ / "one" / name), contents(home_ / "two" / name)) << name;
   }
 }
