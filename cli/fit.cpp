@@ -49,13 +49,17 @@ int run(const Arguments& arguments, const CommonOptions& options) {
     control.progress = [&](const std::string& stage, double share) { progress.show(stage, share); };
   const Fit fit = fit_readings(scene, readings, control);
   progress.wipe();
+  const std::string text = fit_summary(scene, fit), json = fit_json(scene, fit, output.string());
   write_scene(output, fitted_scene_text(planned, fit));
+  const std::filesystem::path page =
+      write_scene_page(output, {"fit", scene.title, scene.file, text, json, {}});
 
   if (options.json) {
-    put(fit_json(scene, fit, output.string()));
+    put(json);
   } else if (!options.quiet) {
-    put(fit_summary(scene, fit));
+    put(text);
     put("\n" + item("Calibrated scene", output.string() + " (the scene that you gave stays as it is)"));
+    put(item("Page", page.string() + " (open it in a browser)"));
   }
   const bool agree =
       std::all_of(fit.readings.begin(), fit.readings.end(), [](const FitReading& r) { return !r.outlier; });

@@ -53,13 +53,23 @@ int run(const Arguments& arguments, const CommonOptions& options) {
   const Tune tune = tune_lamps(planned, control);
   progress.wipe();
   const bool changed = !tune.changes.empty();
-  if (changed) write_scene(output, tuned_scene_text(planned, tune));
+  const Scene& scene = planned.scene;
+  const std::string text = tune_summary(scene, tune);
+  const std::string json = tune_json(scene, tune, changed ? output.string() : "");
+  std::filesystem::path page;
+  if (changed) {
+    write_scene(output, tuned_scene_text(planned, tune));
+    page = write_scene_page(output, {"tune", scene.title, scene.file, text, json, {}});
+  }
 
   if (options.json) {
-    put(tune_json(planned.scene, tune, changed ? output.string() : ""));
+    put(json);
   } else if (!options.quiet) {
-    put(tune_summary(planned.scene, tune));
-    if (changed) put("\n" + item("New scene", output.string() + " (the scene that you gave stays as it is)"));
+    put(text);
+    if (changed) {
+      put("\n" + item("New scene", output.string() + " (the scene that you gave stays as it is)"));
+      put(item("Page", page.string() + " (open it in a browser)"));
+    }
   }
   return tune.after == WholeVerdict::met ? kAllMet : kNotAllMet;
 }

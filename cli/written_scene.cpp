@@ -6,6 +6,8 @@
 #include <fstream>
 
 #include "commands.h"
+#include "interrupt.h"
+#include "report/staging.h"
 #include "report/write.h"
 #include "scene/load.h"
 
@@ -43,6 +45,7 @@ fs::path place_for_scene(const fs::path& scene, const std::string& given, const 
 }
 
 void write_scene(const fs::path& file, const std::string& text) {
+  const WholeWriting whole;
   fs::path beside = file;
   beside.replace_filename(fmt::format(".{}.{}.yaml", file.filename().string(), getpid()));
   std::ofstream stream(beside, std::ios::binary);
@@ -61,6 +64,14 @@ void write_scene(const fs::path& file, const std::string& text) {
   fs::remove(beside, ignored);
   throw OutputError(
       fmt::format("'{}' could not be written; is its folder there, and may you write in it?", file.string()));
+}
+
+fs::path write_scene_page(const fs::path& file, const PlanPage& page) {
+  fs::path html = file;
+  html.replace_extension(".html");
+  const WholeWriting whole;
+  write_files({{html, plan_page_html(page)}});
+  return html;
 }
 
 }  // namespace boughlight::cli

@@ -39,6 +39,7 @@ TEST_F(FitCommand, FindsAWeakLampAndWritesANewScene) {
   EXPECT_EQ(json["single_causes"][0]["cause"], "lamp");
   EXPECT_LT(json["lamps"][0]["log_sd_after"], 0.6 * json["lamps"][0]["log_sd_before"].get<double>());
   EXPECT_EQ(json["written"], "crate-fitted.yaml");
+  EXPECT_TRUE(contains(read_file(folder_ / "crate-fitted.html"), "<!doctype html>"));
   EXPECT_EQ(read_file(scene_), before) << "the scene itself stays";
 
   const std::string fitted = read_file(folder_ / "crate-fitted.yaml");

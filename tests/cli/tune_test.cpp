@@ -23,6 +23,7 @@ TEST(TuneCommand, WritesANewSceneInWhichTheWantIsMet) {
   EXPECT_EQ(json["verdict_before"], "unmet");
   EXPECT_EQ(json["verdict"], "met");
   EXPECT_EQ(json["written"], "crate-tuned.yaml");
+  EXPECT_TRUE(contains(read_file(folder / "crate-tuned.html"), "<!doctype html>"));
   ASSERT_EQ(json["changes"].size(), 1U);
   EXPECT_EQ(json["changes"][0]["what"], "dim");
   EXPECT_EQ(read_file(scene), text) << "the scene itself stays";
