@@ -195,7 +195,7 @@ std::string fit_summary(const Scene& scene, const Fit& fit) {
   const auto cold = std::count_if(fit.readings.begin(), fit.readings.end(),
                                   [](const FitReading& r) { return !r.used && !r.outlier; });
   const auto outliers = std::ssize(fit.readings) - used - cold;
-  std::string out = shortened("Fit: " + (scene.title.empty() ? scene.file : scene.title), kColumns) + "\n";
+  std::string out = shortened("Fit: " + (scene.title.empty() ? scene.file : scene.title), kColumns) + "\n\n";
   std::string head = fmt::format("{} of {} {} fit together", used, fit.readings.size(),
                                  fit.readings.size() == 1 ? "reading" : "readings");
   if (outliers > 0)

@@ -121,7 +121,8 @@ std::string list_of(const Tune& tune, const std::vector<std::size_t>& asks) {
 }  // namespace
 
 std::string tune_summary(const Scene& scene, const Tune& tune) {
-  std::string out = shortened("Tuning: " + (scene.title.empty() ? scene.file : scene.title), kColumns) + "\n";
+  std::string out =
+      shortened("Tuning: " + (scene.title.empty() ? scene.file : scene.title), kColumns) + "\n\n";
   const auto say = [&](const std::string& text) { put_wrapped(out, text, "", ""); };
   if (tune.changes.empty() && tune.unmet.empty()) {
     say("Every want is met as the scene stands: nothing needs to be changed.");
