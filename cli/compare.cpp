@@ -59,7 +59,7 @@ void write_results(const Compared& compared, const fs::path& folder) {
   for (const MapFile& map : maps) results.push_back({folder / "maps" / map.name, map.bytes});
   const WholeWriting whole;
   write_files(results);
-  remove_stale(folder / "maps", maps, is_difference_map_name);
+  remove_stale(folder / "maps", names_of_files(maps), is_difference_map_name);
 }
 
 int run(const Arguments& arguments, const CommonOptions& options) {

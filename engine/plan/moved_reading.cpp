@@ -1,6 +1,7 @@
 #include "plan/moved_reading.h"
 
 #include "assess/readings.h"
+#include "plan/replicates.h"
 
 namespace boughlight {
 namespace {
@@ -9,17 +10,6 @@ namespace {
 constexpr float kLeastUvi = 0.01f;
 // In each replicate; what stays is looked at once for all places of the lamp, so it may be known well.
 constexpr GatherEffort kRestEffort{128, 256};
-
-Replicates replicates_of(const Response& response, const std::vector<SpectralD>& weights) {
-  Replicates values{};
-  for (int replicate = 0; replicate < kReplicates; ++replicate)
-    for (std::size_t source = 0; source < response.sources; ++source) {
-      const std::size_t at = response.at(replicate, source);
-      values[static_cast<std::size_t>(replicate)] +=
-          ((response.direct[at] + response.indirect[at]).cast<double>() * weights[source]).sum();
-    }
-  return values;
-}
 
 }  // namespace
 
@@ -41,7 +31,7 @@ MovedReading::MovedReading(const Standing& standing, const Reading& reading, con
     for (const Quantity quantity : quantities_) {
       std::vector<SpectralD> weights = standing.setting().weights(quantity);
       weights[standing.lamp_index()].setZero();
-      rest_.push_back(replicates_of(*taken, weights));
+      rest_.push_back(facing_replicates(*taken, weights));
     }
   } else {
     Receiver again = receiver;
@@ -49,7 +39,7 @@ MovedReading::MovedReading(const Standing& standing, const Reading& reading, con
     const Response response = gather(standing.rest_field(), {again}, {kRestEffort}).front();
     rays += response.rays;
     for (const Quantity quantity : quantities_)
-      rest_.push_back(replicates_of(response, standing.rest().weights(quantity)));
+      rest_.push_back(facing_replicates(response, standing.rest().weights(quantity)));
   }
   std::vector<Spectral> weights;
   for (const Quantity quantity : read) weights.push_back(standing.lamp_weights(quantity));

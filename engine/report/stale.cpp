@@ -7,14 +7,13 @@ namespace boughlight {
 
 namespace fs = std::filesystem;
 
-void remove_stale(const fs::path& folder, const std::vector<MapFile>& current,
+void remove_stale(const fs::path& folder, const std::vector<std::string>& current,
                   const std::function<bool(const std::string& name)>& ours) {
   std::error_code error;
   std::vector<fs::path> stale;
   for (fs::directory_iterator entry(folder, error), end; !error && entry != end; entry.increment(error)) {
     const std::string name = entry->path().filename().string();
-    const bool is_current =
-        std::any_of(current.begin(), current.end(), [&](const MapFile& map) { return map.name == name; });
+    const bool is_current = std::find(current.begin(), current.end(), name) != current.end();
     if (!is_current && ours(name) && entry->is_regular_file(error)) stale.push_back(entry->path());
   }
   for (const fs::path& file : stale) fs::remove(file, error);

@@ -6,13 +6,19 @@
 #include <string>
 #include <vector>
 
-#include "report/map.h"
-
 namespace boughlight {
 
-// Removes the files of a folder whose names are `ours` to give, but for the current ones. What cannot be
+// Removes the files of a folder whose names are `ours` to give, but for those named `current`. What cannot be
 // removed stays.
-void remove_stale(const std::filesystem::path& folder, const std::vector<MapFile>& current,
+void remove_stale(const std::filesystem::path& folder, const std::vector<std::string>& current,
                   const std::function<bool(const std::string& name)>& ours);
+
+// The names of files that know theirs.
+template <class File>
+std::vector<std::string> names_of_files(const std::vector<File>& files) {
+  std::vector<std::string> names;
+  for (const File& file : files) names.push_back(file.name);
+  return names;
+}
 
 }  // namespace boughlight

@@ -1,6 +1,5 @@
 #include "report/write.h"
 
-#include <algorithm>
 #include <system_error>
 #include <vector>
 
@@ -8,6 +7,7 @@
 #include "report/map.h"
 #include "report/meter_sheet.h"
 #include "report/staging.h"
+#include "report/stale.h"
 #include "report/vtk.h"
 
 namespace boughlight {
@@ -24,20 +24,6 @@ void keep_filled(const fs::path& sheet) {
   if (error)
     throw OutputError(sheet.string() + ": holds readings and cannot be kept as " + kept->string() + ": " +
                       error.message());
-}
-
-// Maps of an earlier run at levels that no longer matter would be taken for part of this one; `ours` knows
-// such names.
-template <class Ours>
-void remove_stale(const fs::path& folder, const std::vector<std::string>& written, const Ours& ours) {
-  std::error_code error;
-  std::vector<fs::path> stale;
-  for (fs::directory_iterator entry(folder, error), end; !error && entry != end; entry.increment(error)) {
-    const std::string name = entry->path().filename().string();
-    const bool current = std::find(written.begin(), written.end(), name) != written.end();
-    if (!current && ours(name) && entry->is_regular_file(error)) stale.push_back(entry->path());
-  }
-  for (const fs::path& file : stale) fs::remove(file, error);
 }
 
 }  // namespace
@@ -68,15 +54,11 @@ void write_survey(const Survey& survey, const fs::path& folder) {
   for (const ResultFile& result : results) staging.write(result);
   keep_filled(folder / "meter-sheet.csv");
   staging.put_in_place();
-  std::vector<std::string> written;
-  for (const MapFile& map : maps) written.push_back(map.name);
   const auto of_maps = [](const std::string& name) {
     return is_map_file_name(name) || name == kDayChartName;
   };
-  remove_stale(folder / "maps", written, of_maps);
-  written.clear();
-  for (const VtkFile& file : vtk) written.push_back(file.name);
-  remove_stale(folder / "vtk", written, is_vtk_file_name);
+  remove_stale(folder / "maps", names_of_files(maps), of_maps);
+  remove_stale(folder / "vtk", names_of_files(vtk), is_vtk_file_name);
 }
 
 }  // namespace boughlight
