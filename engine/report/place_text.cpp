@@ -141,10 +141,7 @@ void put_plan(std::string& out, const PlaceMap& map, const LengthUnit& unit) {
 }  // namespace
 
 WholeVerdict verdict_of(const PlaceMap& map) {
-  const WholeVerdict verdict = map.region.allowed > 0  ? WholeVerdict::met
-                               : map.region.unsure > 0 ? WholeVerdict::unsure
-                                                       : WholeVerdict::unmet;
-  return std::max(verdict, unchanged_verdict(map.field));
+  return region_verdict(map.region, map.field);
 }
 
 std::string place_summary(const PlaceMap& map) {

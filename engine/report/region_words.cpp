@@ -39,8 +39,7 @@ double best_of(const FigureField& field, const Ask& ask) {
   return best;
 }
 
-}  // namespace
-
+// Of the wants that the lamp does not change.
 WholeVerdict unchanged_verdict(const FigureField& field) {
   WholeVerdict verdict = WholeVerdict::met;
   for (std::size_t ask = 0; ask < field.asks.asks.size(); ++ask) {
@@ -51,6 +50,15 @@ WholeVerdict unchanged_verdict(const FigureField& field) {
                                                   : WholeVerdict::unsure);
   }
   return verdict;
+}
+
+}  // namespace
+
+WholeVerdict region_verdict(const Region& region, const FigureField& field) {
+  return std::max(region.allowed > 0  ? WholeVerdict::met
+                  : region.unsure > 0 ? WholeVerdict::unsure
+                                      : WholeVerdict::unmet,
+                  unchanged_verdict(field));
 }
 
 std::string slack_text(const Scene& scene, const Asks& asks, const LengthUnit& unit, const Slack& slack) {

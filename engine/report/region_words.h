@@ -21,8 +21,9 @@ struct RegionWords {
   std::function<std::string(std::size_t choice)> describe;
 };
 
-// Of the asks that do not count.
-WholeVerdict unchanged_verdict(const FigureField& field);
+// Met where there is a place at which every want holds, unsure where that is too close to call; and no better
+// than the wants that the lamp does not change, which are the same everywhere.
+WholeVerdict region_verdict(const Region& region, const FigureField& field);
 
 // "6.3 cm, then it fails: sun perch: UV index at most 3.2"
 std::string slack_text(const Scene& scene, const Asks& asks, const LengthUnit& unit, const Slack& slack);

@@ -105,10 +105,7 @@ void put_by_gap(std::string& out, const Window& window, const LengthUnit& unit) 
 }  // namespace
 
 WholeVerdict verdict_of(const Window& window) {
-  const WholeVerdict verdict = window.region.allowed > 0  ? WholeVerdict::met
-                               : window.region.unsure > 0 ? WholeVerdict::unsure
-                                                          : WholeVerdict::unmet;
-  return std::max(verdict, unchanged_verdict(window.field));
+  return region_verdict(window.region, window.field);
 }
 
 std::string window_summary(const Window& window) {
