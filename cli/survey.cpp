@@ -31,6 +31,23 @@ std::string effort_text(const Survey& survey) {
                      survey.effort.seconds);
 }
 
+// "  sun perch         uvi 2.0 (1.8 to 3.2), irradiance 266 W/m2 (150 to 450)"
+std::string first_look_text(const std::vector<FirstLook>& looks) {
+  std::string lines = "First look, still rough:\n";
+  for (std::size_t i = 0; i < looks.size();) {
+    const std::string& name = looks[i].reading;
+    std::string text;
+    for (; i < looks.size() && looks[i].reading == name; ++i) {
+      const QuantityInfo& quantity = info(looks[i].want.quantity);
+      if (!text.empty()) text += ", ";
+      text += fmt::format("{} {}{}{} ({})", quantity.name, print_number(looks[i].figure.value, 2),
+                          quantity.unit.empty() ? "" : " ", quantity.unit, limits_text(looks[i].want.limits));
+    }
+    lines += item(name, text);
+  }
+  return lines;
+}
+
 }  // namespace
 
 int survey_scene(const fs::path& file, const fs::path& given_folder, const CommonOptions& options) {
@@ -43,6 +60,7 @@ int survey_scene(const fs::path& file, const fs::path& given_folder, const Commo
   control.threads = options.threads;
   constexpr double kTraced = 0.8;  // of the time; the rest goes into maps and files
   control.progress = progress.teller(kTraced);
+  control.first_look = [&](const std::vector<FirstLook>& looks) { progress.say(first_look_text(looks)); };
   const Survey survey = run_survey(scene, control);
   progress.show("drawing and writing", kTraced);
   {

@@ -158,6 +158,14 @@ std::function<void(const std::string& stage, double share)> Progress::teller(dou
   return [this, of_the_whole](const std::string& stage, double share) { show(stage, of_the_whole * share); };
 }
 
+void Progress::say(const std::string& lines) {
+  if (!shown_) return;
+  const std::lock_guard hold(lock_);
+  fmt::print(stderr, "{}{}", drawn_ ? kWipe : "", lines);
+  std::fflush(stderr);
+  if (drawn_) draw();
+}
+
 void Progress::wipe() {
   const std::lock_guard hold(lock_);
   wiped_ = true;

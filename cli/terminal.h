@@ -52,6 +52,8 @@ class Progress {
   // To be given to work that tells of its progress, which is so much of the whole; empty where nothing is
   // shown.
   std::function<void(const std::string& stage, double share)> teller(double of_the_whole = 1);
+  // A block of lines that stays, above the line of progress; only where that is drawn.
+  void say(const std::string& lines);
   void wipe();
 
  private:

@@ -44,7 +44,7 @@ class OwnLight {
     for (std::uint32_t i = 0; i < samples; ++i) {
       PairSampler sampler(id_, i);
       setting_.field.direct_from(
-          lamp_, place.cast<float>(), nullptr, false, sampler, rays, [&](const Arrival& arrival) {
+          lamp_, place.cast<float>(), nullptr, 0, sampler, rays, [&](const Arrival& arrival) {
             const float value =
                 arrival.through.is_spectral ? (weights_ * arrival.through.spectral).sum() : whole_;
             sum += (arrival.scalar * value) * arrival.direction;

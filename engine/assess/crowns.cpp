@@ -83,13 +83,14 @@ PlantStanding standing_of(const BandedNeed& need, double value) {
 Vec3 place_in_crown_part(const Scene& scene, const Plant& plant, CrownPart part, std::uint64_t stream) {
   // The middle is an eighth of a whole crown, the lowest quarter of its height 5/32.
   constexpr std::uint64_t kTries = 300;
+  const double share = part == CrownPart::middle && scene.inside(plant.crown_centre) ? kInnermost : 1;
   Vec3 best = Vec3::Zero();
   double nearest = std::numeric_limits<double>::infinity();
   for (std::uint64_t i = 0; i < kTries && nearest > 0; ++i) {
-    const Vec3 place = place_in_crown(scene, plant, mix64(stream, i));
-    if (scene.inside_solid(place) && i + 1 < kTries) continue;
+    const Vec3 place = place_in_crown(scene, plant, mix64(stream, i), share);
     const double outside = outside_of(scene, plant, part, place);
-    if (outside < nearest) nearest = outside, best = place;
+    // Solids last: most places are outside of the part.
+    if (outside < nearest && (i + 1 == kTries || !scene.inside_solid(place))) nearest = outside, best = place;
   }
   return best;
 }

@@ -14,34 +14,61 @@ namespace {
 enum : std::uint64_t { kPilotStage = 201, kCellStage = 202 };
 
 constexpr double kAskedRms = 0.05;  // of the cells above a tenth of the mean
-constexpr std::uint32_t kPilotPlaces = 2, kPilotPaths = 512;
-constexpr std::uint32_t kLeastPlaces = 2, kLeastPaths = 1024, kMostPlaces = 1u << 12, kMostPaths = 1u << 22;
+constexpr std::uint32_t kPilotPlaces = 1, kPilotPaths = 512;
+constexpr std::uint32_t kLeastPlaces = 1, kLeastPaths = 1024, kMostPlaces = 1u << 12, kMostPaths = 1u << 22;
 
-// Standard errors of the cells relative to their values, the largest of the mapped quantities, where the
-// errors come from `part` and the values from `part` + `rest`. A cell below a tenth of the mean is taken as
-// that bright and told by `faint`: how well it is known matters less.
+constexpr std::array kMapped = {Quantity::uvi, Quantity::ppfd, Quantity::irradiance};
+
+// Standard errors of the cells relative to their values, where the errors come from `part` and the values
+// from `part` + `rest`. A cell below a tenth of the mean is taken as that bright and told by `faint`: how
+// well it is known matters less.
 struct CellErrors {
-  std::vector<double> relative;
-  std::vector<char> faint;
+  struct OfQuantity {
+    std::vector<double> relative;
+    std::vector<char> faint;
+  };
+  std::array<OfQuantity, kMapped.size()> of;
 
-  double rms() const {
-    double sum = 0, count = 0;
-    for (std::size_t cell = 0; cell < relative.size(); ++cell)
-      if (!faint[cell]) sum += relative[cell] * relative[cell], ++count;
-    return count > 0 ? std::sqrt(sum / count) : 0;
+  // The largest of the quantities'.
+  double relative(std::size_t cell) const {
+    double most = 0;
+    for (const OfQuantity& quantity : of) most = std::max(most, quantity.relative[cell]);
+    return most;
   }
-  double mean() const {
-    double sum = 0;
-    for (const double error : relative) sum += error;
-    return sum / std::max(1.0, static_cast<double>(relative.size()));
+  // Over the cells that are not faint, of the quantity that is known least.
+  double rms() const {
+    return std::sqrt(worst_mean([](double error, double) { return error * error; }));
+  }
+  // What the mean square would be, times that share, were each cell given a share of the samples like its
+  // relative().
+  double if_shared_out() const {
+    return worst_mean([](double error, double share) { return error * error / share; });
+  }
+
+ private:
+  template <class Term>
+  double worst_mean(Term&& term) const {
+    double worst = 0;
+    for (const OfQuantity& quantity : of) {
+      double sum = 0, count = 0;
+      for (std::size_t cell = 0; cell < quantity.relative.size(); ++cell) {
+        if (quantity.faint[cell]) continue;
+        if (quantity.relative[cell] > 0) sum += term(quantity.relative[cell], relative(cell));
+        ++count;
+      }
+      if (count > 0) worst = std::max(worst, sum / count);
+    }
+    return worst;
   }
 };
 CellErrors cell_errors(const Setting& setting, const CellGrid& grid, const CellLight& part,
                        const CellLight& rest) {
-  CellErrors errors{std::vector<double>(grid.size(), 0.0), std::vector<char>(grid.size(), 1)};
-  for (const Quantity quantity : {Quantity::uvi, Quantity::ppfd, Quantity::irradiance}) {
+  CellErrors errors;
+  for (std::size_t q = 0; q < kMapped.size(); ++q) {
+    CellErrors::OfQuantity& quantity = errors.of[q];
+    quantity = {std::vector<double>(grid.size(), 0.0), std::vector<char>(grid.size(), 1)};
     std::vector<Spectral> weights;
-    for (const SpectralD& bins : setting.weights(quantity)) weights.push_back(bins.cast<float>());
+    for (const SpectralD& bins : setting.weights(kMapped[q])) weights.push_back(bins.cast<float>());
     std::vector<Figure> figures(grid.size());
     tbb::parallel_for(std::size_t{0}, grid.size(), [&](std::size_t cell) {
       std::vector<double> replicates(kReplicates, 0.0);
@@ -62,8 +89,8 @@ CellErrors cell_errors(const Setting& setting, const CellGrid& grid, const CellL
     if (!(mean > 0)) continue;
     for (std::size_t cell = 0; cell < figures.size(); ++cell) {
       const double size = std::max(figures[cell].value, kFaint * mean);
-      errors.relative[cell] = std::max(errors.relative[cell], figures[cell].se / size);
-      if (figures[cell].value > kFaint * mean) errors.faint[cell] = 0;
+      quantity.relative[cell] = figures[cell].se / size;
+      if (figures[cell].value > kFaint * mean) quantity.faint[cell] = 0;
     }
   }
   return errors;
@@ -154,9 +181,9 @@ GridLight light_cells(Setting& setting) {
     const CellErrors direct_errors = cell_errors(setting, grid, direct, indirect);
     const double indirect_error = cell_errors(setting, grid, indirect, direct).rms();
     // Places go where they help: in proportion to each cell's error the squares add up to the allowed sum
-    // with the fewest rays, as if every cell had the mean of the errors. Share the allowed error between
-    // direct and reflected light so that both together take the fewest rays.
-    const double direct_error = direct_errors.mean();
+    // with the fewest rays. Share the allowed error between direct and reflected light so that both together
+    // take the fewest rays.
+    const double direct_error = direct_errors.if_shared_out();
     const double direct_cost = std::sqrt(static_cast<double>(direct.rays.shadow) + 1);
     const double indirect_cost = std::sqrt(static_cast<double>(indirect.rays.closest) + 1);
     const double both =
@@ -170,7 +197,7 @@ GridLight light_cells(Setting& setting) {
     const double wanted = kPilotPlaces * direct_error * both / direct_cost;
     const double fewer = std::min(1.0, left / std::max(1.0, wanted * rays_a_place));
     for (std::size_t cell = 0; cell < grid.size(); ++cell)
-      places[cell] = scaled(kPilotPlaces, fewer * direct_errors.relative[cell] * both / direct_cost,
+      places[cell] = scaled(kPilotPlaces, fewer * direct_errors.relative(cell) * both / direct_cost,
                             kLeastPlaces, kMostPlaces);
     const double pilot_paths = static_cast<double>(indirect.rays.closest) / kPilotPaths;
     while (!paths.empty() && paths.front() > kLeastPaths && paths.front() * pilot_paths > left)

@@ -17,7 +17,28 @@ enum : std::uint64_t { kSearchStage = 401, kChoiceStage = 402, kReadingStage = 4
 struct Search {
   std::size_t quantity;  // position in ZoneChannels
   Power power;
-  Eigen::ArrayXf scale;  // by channel
+  Eigen::ArrayXf scale;  // by channel of the zones
+  // Those channels that count here, with their scale: lamps in none of them need not be asked.
+  std::vector<Channel> channels;
+  Eigen::ArrayXf channel_scale;
+
+  Search(std::size_t quantity_position, Power lamps, const ZoneChannels& zones)
+      : quantity(quantity_position),
+        power(lamps),
+        scale(Eigen::ArrayXf::Zero(static_cast<Eigen::Index>(zones.channels.size()))) {
+    for (std::size_t source = 0; source < zones.sources; ++source) {
+      const ZoneChannels::Use& use = zones.use(quantity, source, power);
+      scale[static_cast<Eigen::Index>(use.channel)] += use.scale;
+    }
+    std::vector<float> kept;
+    for (std::size_t channel = 0; channel < zones.channels.size(); ++channel) {
+      const float times = scale[static_cast<Eigen::Index>(channel)];
+      if (!(times > 0)) continue;
+      channels.push_back(zones.channels[channel]);
+      kept.push_back(times);
+    }
+    channel_scale = Eigen::Map<const Eigen::ArrayXf>(kept.data(), static_cast<Eigen::Index>(kept.size()));
+  }
 };
 
 struct Candidate {
@@ -35,16 +56,16 @@ class Searcher {
   Brightest at(const Vec3& place, const Search& search, const GatherEffort& effort, RayCount& rays,
                std::uint64_t id) const {
     const DirectedLight found =
-        collect_light(setting_.field, light_.zones.channels, place.cast<float>(), id, effort);
+        collect_light(setting_.field, search.channels, place.cast<float>(), id, effort);
     rays += found.rays;
-    return weigh(found, place, search, effort.paths == 0);
+    return weigh(found, search.channel_scale, place, search, effort.paths == 0);
   }
 
-  // The same of light already collected; `mean_reflected`: it holds no light paths, so the cell's mean stands
-  // in.
-  Brightest weigh(const DirectedLight& found, const Vec3& place, const Search& search,
-                  bool mean_reflected) const {
-    Brightest brightest = brightest_orientation(found, search.scale);
+  // The same of light already collected, its channels weighed by `scale`; `mean_reflected`: it holds no light
+  // paths, so the cell's mean stands in.
+  Brightest weigh(const DirectedLight& found, const Eigen::ArrayXf& scale, const Vec3& place,
+                  const Search& search, bool mean_reflected) const {
+    Brightest brightest = brightest_orientation(found, scale);
     if (mean_reflected) {
       const std::size_t cell = light_.grid->nearest_cell(place.cast<float>());
       Orientations reflected = Orientations::Zero();
@@ -67,23 +88,23 @@ class Searcher {
     return brightest;
   }
 
+  static constexpr GatherEffort kLook{16, 0};
   // Every search's reading at a place, from the same light.
   std::vector<Brightest> look(const Vec3& place, const std::vector<Search>& searches, RayCount& rays,
                               std::uint64_t id) const {
-    constexpr GatherEffort kLook{16, 0};
     const DirectedLight found =
         collect_light(setting_.field, light_.zones.channels, place.cast<float>(), id, kLook);
     rays += found.rays;
     std::vector<Brightest> readings;
-    for (const Search& search : searches) readings.push_back(weigh(found, place, search, true));
+    for (const Search& search : searches) readings.push_back(weigh(found, search.scale, place, search, true));
     return readings;
   }
 
   // Direct light alone, at the orientation where it is greatest.
   float direct_at(const Vec3& place, const Search& search, std::uint64_t id) const {
     return brightest_orientation(
-               collect_light(setting_.field, light_.zones.channels, place.cast<float>(), id, {256, 0}),
-               search.scale)
+               collect_light(setting_.field, search.channels, place.cast<float>(), id, {256, 0}),
+               search.channel_scale)
         .value;
   }
 
@@ -147,7 +168,7 @@ std::vector<std::vector<Candidate>> look_at(Setting& setting, const Searcher& se
 Candidate search_for(Setting& setting, const Searcher& searcher, const Reachable& reachable,
                      std::vector<Candidate> candidates, const Search& search, double spacing,
                      std::uint64_t number) {
-  constexpr GatherEffort kClimb{64, 0}, kChoose{256, 2048}, kRefine{64, 512};
+  constexpr GatherEffort kClimb{32, 0}, kChoose{256, 2048}, kRefine{64, 512};
   constexpr std::size_t kClimbs = 10, kChoices = 4, kScattered = 16, kJitters = 24;
   constexpr double kLeastStep = 1e-3;
   constexpr float kMostlyDirect = 0.9f;
@@ -164,7 +185,7 @@ Candidate search_for(Setting& setting, const Searcher& searcher, const Reachable
     }
   std::vector<RayCount> rays(candidates.size());
   tbb::parallel_for(first_scattered, candidates.size(), [&](std::size_t i) {
-    candidates[i].brightest = searcher.look(candidates[i].at, {search}, rays[i], id).front();
+    candidates[i].brightest = searcher.at(candidates[i].at, search, Searcher::kLook, rays[i], id);
   });
 
   std::vector<Candidate> climbed = spread_out(candidates, kClimbs, spacing / 2);
@@ -207,12 +228,7 @@ std::optional<Hottest> find_hottest(Setting& setting, const GridLight& light) {
   for (const Power power : {Power::as_declared, Power::full})
     for (const std::size_t quantity : {ZoneChannels::kUvi, ZoneChannels::kIrradiance}) {
       if (power == Power::full && !dimmed) continue;  // the same as declared
-      Search search{quantity, power, Eigen::ArrayXf::Zero(static_cast<Eigen::Index>(zones.channels.size()))};
-      for (std::size_t source = 0; source < zones.sources; ++source) {
-        const ZoneChannels::Use& use = zones.use(quantity, source, power);
-        search.scale[static_cast<Eigen::Index>(use.channel)] += use.scale;
-      }
-      searches.push_back(search);
+      searches.emplace_back(quantity, power, zones);
     }
 
   // The reported figures come from samples of their own, to the survey's tolerance.

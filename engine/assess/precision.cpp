@@ -10,8 +10,8 @@
 namespace boughlight {
 namespace {
 
-constexpr GatherEffort kPilot{64, 128};
-constexpr GatherEffort kLeast{256, 256};
+constexpr GatherEffort kPilot{64, 64};
+constexpr GatherEffort kLeast{256, 64};
 constexpr std::uint32_t kMostSamples = 1u << 22;
 constexpr int kPasses = 6;
 // Aim below what is asked, so that few passes have to be run again.
@@ -28,9 +28,11 @@ std::vector<double> replicate_values(const std::vector<const std::vector<Spectra
   return values;
 }
 
-std::uint32_t power_of_two(double samples) {
-  const double bounded = std::clamp(std::ceil(samples), 1.0, static_cast<double>(kMostSamples));
-  return std::bit_ceil(static_cast<std::uint32_t>(bounded));
+// The next power of two, or three quarters of it: both stratify well.
+std::uint32_t well_stratified(double samples) {
+  const double bounded = std::clamp(std::ceil(samples), 4.0, static_cast<double>(kMostSamples));
+  const std::uint32_t power = std::bit_ceil(static_cast<std::uint32_t>(bounded));
+  return bounded <= 0.75 * power ? power / 4 * 3 : power;
 }
 
 double rays_of(const GatherEffort& effort, const GatherEffort& measured, const Response& response) {
@@ -57,7 +59,7 @@ GatherEffort plan(const Task& task, const Response& response, const GatherEffort
     direct = std::max(direct, used.direct * direct_error * both / (direct_cost * allowed * allowed));
     paths = std::max(paths, used.paths * indirect_error * both / (path_cost * allowed * allowed));
   }
-  return {std::max(kLeast.direct, power_of_two(direct)), std::max(kLeast.paths, power_of_two(paths))};
+  return {std::max(kLeast.direct, well_stratified(direct)), std::max(kLeast.paths, well_stratified(paths))};
 }
 
 bool reached(const Task& task, const Response& response, double tolerance) {
@@ -98,7 +100,8 @@ std::vector<GatherEffort> efforts_for(const LightField& field, const std::vector
 }
 
 std::vector<Response> gather_to_tolerance(const LightField& field, const std::vector<Task>& tasks,
-                                          double tolerance, const GatherBudget& budget, RayCount& spent) {
+                                          double tolerance, const GatherBudget& budget, RayCount& spent,
+                                          const std::function<void(const std::vector<Response>&)>& pilot) {
   const auto receivers_of = [&](const std::vector<std::size_t>& which, int pass) {
     std::vector<Receiver> receivers;
     for (const std::size_t i : which) {
@@ -112,6 +115,7 @@ std::vector<Response> gather_to_tolerance(const LightField& field, const std::ve
   std::vector<Response> results = gather(field, receivers_of(open, 0), std::vector(tasks.size(), kPilot));
   std::vector<GatherEffort> used(tasks.size(), kPilot);
   for (const Response& response : results) spent += response.rays;
+  if (pilot) pilot(results);
 
   for (int pass = 1; pass <= kPasses && !open.empty(); ++pass) {
     // Share what is left of the budget evenly between the receivers that ask for more than it.

@@ -1,6 +1,7 @@
 // Gathering until every figure that matters is known well enough.
 #pragma once
 
+#include <functional>
 #include <vector>
 
 #include "assess/output.h"
@@ -35,7 +36,9 @@ struct GatherBudget {
 
 // The result of each task comes from samples independent of those that set its effort: a pilot first, then
 // passes with fresh numbers until the goals hold or the budget is used. `spent` adds up all rays.
-std::vector<Response> gather_to_tolerance(const LightField& field, const std::vector<Task>& tasks,
-                                          double tolerance, const GatherBudget& budget, RayCount& spent);
+// `pilot` is shown the pilot's responses, in the tasks' order.
+std::vector<Response> gather_to_tolerance(
+    const LightField& field, const std::vector<Task>& tasks, double tolerance, const GatherBudget& budget,
+    RayCount& spent, const std::function<void(const std::vector<Response>&)>& pilot = {});
 
 }  // namespace boughlight

@@ -111,7 +111,7 @@ Vec3f find_brightest(const Setting& setting, const Vec3& at, std::uint64_t id) {
   return by_uvi.value >= kLeastUvi ? by_uvi.direction : by_lux.direction;
 }
 
-void take_readings(Setting& setting, Survey& survey) {
+void take_readings(Setting& setting, Survey& survey, const FirstLookTeller& first_look) {
   const Scene& scene = setting.scene;
   std::vector<Request> requests = requests_of(scene);
   tbb::parallel_for(std::size_t{0}, requests.size(), [&](std::size_t i) {
@@ -140,8 +140,16 @@ void take_readings(Setting& setting, Survey& survey) {
                         Vec3f::UnitZ(), setting.stream(kReadingStage, tasks.size())),
          common_goals(setting)});
   }
-  std::vector<Response> responses =
-      gather_to_tolerance(setting.field, tasks, setting.tolerance(), setting.budget, setting.spent);
+  const auto tell_pilot = [&](const std::vector<Response>& pilots) {
+    std::vector<FirstLook> looks;
+    for (std::size_t i = 0; i < requests.size(); ++i)
+      for (const Want& want : requests[i].wants)
+        looks.push_back(
+            {requests[i].reading.name, want, weigh_facing(pilots[i], setting.weights(want.quantity))});
+    if (first_look && !looks.empty()) first_look(looks);
+  };
+  std::vector<Response> responses = gather_to_tolerance(setting.field, tasks, setting.tolerance(),
+                                                        setting.budget, setting.spent, tell_pilot);
 
   for (std::size_t i = 0; i < requests.size(); ++i) {
     Reading reading = std::move(requests[i].reading);

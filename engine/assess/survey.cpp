@@ -88,7 +88,7 @@ Survey run_survey(const Scene& scene, const SurveyControl& control) {
   survey.has_day = setting.has_day;
   survey.leaf_count = field.world().leaf_count();
   progress("reading perches, plants and points", 0.02);
-  take_readings(setting, survey);
+  take_readings(setting, survey, control.first_look);
   progress("lighting the grid", 0.15);
   const GridLight light = light_cells(setting);
   lay_out_grid(setting, light, survey);
@@ -108,6 +108,7 @@ Survey run_survey(const Scene& scene, const SurveyControl& control) {
   survey.verdict = whole_verdict(survey);
   progress("done", 1);
   survey.effort.seconds = std::chrono::duration<double>(std::chrono::steady_clock::now() - begin).count();
+  survey.effort.by_kind = setting.spent;
   survey.effort.rays = static_cast<double>(setting.spent.shadow + setting.spent.closest);
   return survey;
 }

@@ -4,6 +4,7 @@
 #include <functional>
 #include <string>
 
+#include "assess/first_look.h"
 #include "assess/results.h"
 
 namespace boughlight {
@@ -11,7 +12,8 @@ namespace boughlight {
 struct SurveyControl {
   int threads = 0;  // 0: all
   // Called from one thread at a time with what is being done and the share of the whole done (0..1).
-  std::function<void(const std::string& stage, double share)> progress;
+  std::function<void(const std::string& stage, double share)> progress{};
+  FirstLookTeller first_look{};  // called once at most, early on
 };
 
 // Uses scene.survey's seed, tolerance and spacing. The result is fixed by the scene alone, whatever the

@@ -20,6 +20,12 @@ MeshOptics::MeshOptics(const Material& material) : reflectance_(material.reflect
   }
 }
 
+float MeshOptics::straight(float tan_u, float tan_v) const {
+  if (flat_ >= 0) return flat_;
+  return std::max(0.0f, 1 - ratio_u_ * std::sqrt(1 + tan_u * tan_u)) *
+         std::max(0.0f, 1 - ratio_v_ * std::sqrt(1 + tan_v * tan_v));
+}
+
 MeshShares MeshOptics::shares(float tan_u, float tan_v) const {
   if (flat_ >= 0) return {flat_, 0, 0};
   // sec psi, psi the angle from the normal as seen along the wires of a family.

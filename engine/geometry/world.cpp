@@ -1,6 +1,7 @@
 #include "geometry/world.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <limits>
 #include <stdexcept>
@@ -71,6 +72,7 @@ void World::add_rectangle(const Scene& scene, int material, const Vec3& corner, 
     panel.soiling = layer == 0 ? static_cast<float>(m.soiling) : 1.0f;
     if (panel.kind == Panel::Kind::pane) pane_panels_.push_back(static_cast<int>(panels_.size()));
     panels_.push_back(panel);
+    planes_.add(panel);
   }
 }
 
@@ -182,12 +184,26 @@ bool World::on_surface(const Vec3f& place, const Vec3f& direction, float within)
   return blocked(from, direction, 2 * within) || next_panel(from, direction, 0, 2 * within, at) >= 0;
 }
 
-MeshShares World::mesh_shares(const Panel& panel, const Vec3f& direction) const {
+namespace {
+
+// |w_u / w_n| and |w_v / w_n|; see MeshOptics.
+std::array<float, 2> tangents(const Panel& panel, const Vec3f& direction) {
   const float along_normal = std::max(std::abs(panel.normal.dot(direction)), 1e-9f);
-  MeshShares shares = mesh(panel).shares(std::abs(panel.u.dot(direction)) / along_normal,
-                                         std::abs(panel.v.dot(direction)) / along_normal);
+  return {std::abs(panel.u.dot(direction)) / along_normal, std::abs(panel.v.dot(direction)) / along_normal};
+}
+
+}  // namespace
+
+MeshShares World::mesh_shares(const Panel& panel, const Vec3f& direction) const {
+  const auto [tan_u, tan_v] = tangents(panel, direction);
+  MeshShares shares = mesh(panel).shares(tan_u, tan_v);
   shares.straight *= panel.soiling;
   return shares;
+}
+
+float World::mesh_straight(const Panel& panel, const Vec3f& direction) const {
+  const auto [tan_u, tan_v] = tangents(panel, direction);
+  return mesh(panel).straight(tan_u, tan_v) * panel.soiling;
 }
 
 void World::pane_shares(const Panel& panel, const Vec3f& direction, Spectral& transmittance,
@@ -197,31 +213,29 @@ void World::pane_shares(const Panel& panel, const Vec3f& direction, Spectral& tr
 }
 
 bool World::straight(const Vec3f& origin, const Vec3f& direction, float distance, Straight& through) const {
-  for (const Panel& panel : panels_) {
-    const float at = panel.crossing(origin, direction, 0);
-    if (at < 0 || at >= distance + offset_) continue;
+  planes_.crossed(origin, direction, 0, distance + offset_, [&](std::size_t index, float at) {
+    const Panel& panel = panels_[index];
+    if (through.scalar == 0 || !panel.covers(origin + at * direction)) return;
     if (panel.kind == Panel::Kind::mesh) {
-      through.scalar *= mesh_shares(panel, direction).straight;
-      if (through.scalar == 0) return false;
+      through.scalar *= mesh_straight(panel, direction);
     } else {
       Spectral transmittance, reflectance;
       pane_shares(panel, direction, transmittance, reflectance);
       through.multiply(transmittance);
     }
-  }
-  return true;
+  });
+  return through.scalar > 0;
 }
 
 int World::next_panel(const Vec3f& origin, const Vec3f& direction, float from, float before,
                       float& distance) const {
   int nearest = -1;
-  for (std::size_t i = 0; i < panels_.size(); ++i) {
-    const float at = panels_[i].crossing(origin, direction, from);
-    if (at < 0 || at >= before) continue;
+  planes_.crossed(origin, direction, from, before, [&](std::size_t index, float at) {
+    if (!(at < before) || !panels_[index].covers(origin + at * direction)) return;
     before = at;
     distance = at;
-    nearest = static_cast<int>(i);
-  }
+    nearest = static_cast<int>(index);
+  });
   return nearest;
 }
 

@@ -6,6 +6,7 @@
 
 #include "geometry/indoors.h"
 #include "geometry/panel.h"
+#include "geometry/panel_planes.h"
 #include "scene/enclosure.h"
 
 namespace boughlight {
@@ -53,8 +54,8 @@ class World {
   // Whether a diffuse surface lies within `distance`, panels ignored.
   bool blocked(const Vec3f& origin, const Vec3f& direction, float distance) const;
 
-  // Multiplies `through` by the straight transmittance of every panel crossed before `distance`, or a hair (an
-  // offset()) past it: a lamp may rest on a mesh. False when nothing is left.
+  // Multiplies `through` by the straight transmittance of every panel crossed before `distance`, or a hair
+  // (an offset()) past it: a lamp may rest on a mesh. False when nothing is left.
   bool straight(const Vec3f& origin, const Vec3f& direction, float distance, Straight& through) const;
   // The nearest panel crossed in (from, before): its index and the distance, or -1.
   int next_panel(const Vec3f& origin, const Vec3f& direction, float from, float before,
@@ -69,6 +70,7 @@ class World {
   bool on_surface(const Vec3f& place, const Vec3f& direction, float within) const;
 
   MeshShares mesh_shares(const Panel& panel, const Vec3f& direction) const;
+  float mesh_straight(const Panel& panel, const Vec3f& direction) const;  // of those the straight share alone
   void pane_shares(const Panel& panel, const Vec3f& direction, Spectral& transmittance,
                    Spectral& reflectance) const;
 
@@ -94,6 +96,7 @@ class World {
 
   std::unique_ptr<Tree> tree_;
   std::vector<Panel> panels_;
+  PanelPlanes planes_;  // of panels_, in the same order
   std::vector<int> pane_panels_;
   std::vector<DiffuseOptics> diffuse_;
   std::vector<MeshOptics> meshes_;

@@ -126,7 +126,7 @@ std::vector<Vec3f> MovedReach::rest_direct(const Vec3& place, RayCount& rays) co
   for (std::uint32_t sample = 0; sample < kRoofSamples; ++sample) {
     PairSampler sampler(standing_.setting().stream(kRoofStage, 0), sample);
     standing_.rest_field().direct(
-        place.cast<float>(), nullptr, false, sampler, rays, [&](const Arrival& arrival) {
+        place.cast<float>(), nullptr, 0, sampler, rays, [&](const Arrival& arrival) {
           for (std::size_t q = 0; q < sums.size(); ++q) {
             const Spectral& bins = rest_weights_[q][static_cast<std::size_t>(arrival.source)];
             sums[q] += value_of(bins, arrival) / kRoofSamples * arrival.direction;
@@ -210,7 +210,7 @@ void MovedReach::mark_places(std::vector<Vec3> chosen, const std::vector<PlacedL
       for (std::size_t other = 0; other < rest_lamps_.size(); ++other)
         for (std::uint32_t sample = 0; sample < kLookSamples; ++sample) {
           PairSampler sampler(standing_.setting().stream(kLookStage, other), sample);
-          standing_.rest_field().direct_from(rest_lamps_[other], 0, starts[i].cast<float>(), nullptr, false,
+          standing_.rest_field().direct_from(rest_lamps_[other], 0, starts[i].cast<float>(), nullptr, 0,
                                              sampler, counts[i], [&](const Arrival& arrival) {
                                                sum += value_of(rest_weights_[q][other], arrival) /
                                                       kLookSamples * arrival.direction;
@@ -324,7 +324,7 @@ MovedReach::Found MovedReach::read(const PlacedLamp& lamp, std::size_t quantity,
     const std::uint64_t stream = standing_.setting().stream(kReadStage, static_cast<std::uint64_t>(k));
     for (std::uint32_t i = 0; i < kReadSamples; ++i) {
       PairSampler sampler(stream, i);
-      standing_.field().direct_from(lamp, 0, at, nullptr, true, sampler, rays, [&](const Arrival& arrival) {
+      standing_.field().direct_from(lamp, 0, at, nullptr, 1, sampler, rays, [&](const Arrival& arrival) {
         const float value = value_of(weights_[quantity], arrival) / kReadSamples;
         samples.replicates[static_cast<std::size_t>(k)].add(arrival.direction, &value, 1);
       });
@@ -332,7 +332,7 @@ MovedReach::Found MovedReach::read(const PlacedLamp& lamp, std::size_t quantity,
     // What stays is known where it is marked; elsewhere it is the smaller part.
     for (std::uint32_t i = 0; i < kRestSamples && !is_marked; ++i) {
       PairSampler sampler(mix64(stream, 1), i);
-      standing_.rest_field().direct(at, nullptr, true, sampler, rays, [&](const Arrival& arrival) {
+      standing_.rest_field().direct(at, nullptr, 1, sampler, rays, [&](const Arrival& arrival) {
         const Spectral& bins = rest_weights_[quantity][static_cast<std::size_t>(arrival.source)];
         const float value = value_of(bins, arrival) / kRestSamples;
         sensor.add_rest(k, arrival.direction, &value);

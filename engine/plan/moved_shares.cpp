@@ -198,16 +198,15 @@ void MovedShares::add_straight(const Place& place, const PlacedLamp& lamp, doubl
                                RayCount& rays) const {
   for (std::uint32_t i = first; i < first + kLampSamples; ++i) {
     PairSampler sampler(stream, i);
-    standing_.field().direct_from(
-        lamp, 0, place.at, nullptr, true, sampler, rays, [&](const Arrival& arrival) {
-          const Orientations cosines = orientation_cosines(arrival.direction);
-          const float scalar = static_cast<float>(output) * arrival.scalar / kLampSamples;
-          for (std::size_t q = 0; q < light.size(); ++q)
-            light[q] +=
-                scalar *
-                (arrival.through.is_spectral ? (weights_[q] * arrival.through.spectral).sum() : whole_[q]) *
-                cosines;
-        });
+    standing_.field().direct_from(lamp, 0, place.at, nullptr, 1, sampler, rays, [&](const Arrival& arrival) {
+      const Orientations cosines = orientation_cosines(arrival.direction);
+      const float scalar = static_cast<float>(output) * arrival.scalar / kLampSamples;
+      for (std::size_t q = 0; q < light.size(); ++q)
+        light[q] +=
+            scalar *
+            (arrival.through.is_spectral ? (weights_[q] * arrival.through.spectral).sum() : whole_[q]) *
+            cosines;
+    });
   }
 }
 

@@ -177,7 +177,8 @@ void Canvas::stroke(const std::vector<Path>& paths, const Stroke& stroke) {
           const double px = x + 0.5 - p.x, py = y + 0.5 - p.y;
           const double along = squared > 0 ? std::clamp((px * dx + py * dy) / squared, 0.0, 1.0) : 0;
           // A line thinner than a pixel covers at most its own width of it.
-          const double cover = std::clamp(reach - std::hypot(px - along * dx, py - along * dy), 0.0,
+          const double off_x = px - along * dx, off_y = py - along * dy;
+          const double cover = std::clamp(reach - std::sqrt(off_x * off_x + off_y * off_y), 0.0,
                                           std::min(1.0, stroke.width));
           float& pixel = mask.at(x, y);
           pixel = std::max(pixel, static_cast<float>(cover));

@@ -54,6 +54,12 @@ Lattice lattice_of(const ShownField& field, const MapLayout& layout) {
 bool paint_field(Canvas& canvas, const ShownField& field, const Lattice& lattice, const MapLayout& layout,
                  const ColourScale& scale) {
   bool blocked = false;
+  // The knots' places on the ramp, which straight lines join as well as they join the values: knots are two
+  // pixels apart. A missing knot is not a number, nor is what is joined to it.
+  Lattice shares = lattice;
+  for (double& share : shares.value)
+    if (!std::isnan(share)) share = scale.share(share);
+  const auto between = [](double a, double b, double t) { return a + t * (b - a); };
   const int x0 = static_cast<int>(layout.plot.x0), y0 = static_cast<int>(layout.plot.y0);
   for (int y = y0; y < static_cast<int>(layout.plot.y1); ++y) {
     const double t = (y + 0.5 - lattice.origin.y) / lattice.step;
@@ -61,13 +67,16 @@ bool paint_field(Canvas& canvas, const ShownField& field, const Lattice& lattice
     for (int x = x0; x < static_cast<int>(layout.plot.x1); ++x) {
       const double s = (x + 0.5 - lattice.origin.x) / lattice.step;
       const int i = std::min(static_cast<int>(s), lattice.columns - 2);
-      const double upper = std::lerp(lattice.at(i, j), lattice.at(i + 1, j), s - i);
-      const double lower = std::lerp(lattice.at(i, j + 1), lattice.at(i + 1, j + 1), s - i);
-      std::optional<double> value = std::lerp(upper, lower, t - j);
+      const double upper = between(shares.at(i, j), shares.at(i + 1, j), s - i);
+      const double lower = between(shares.at(i, j + 1), shares.at(i + 1, j + 1), s - i);
+      const double share = between(upper, lower, t - j);
+      if (!std::isnan(share)) {
+        canvas.set(x, y, scale.colour_at(share));
+        continue;
+      }
       // At the rim of a box or of a blocked cell a knot is missing.
       const double u = layout.u_at(x + 0.5), v = layout.v_at(y + 0.5);
-      if (std::isnan(*value)) value = field.value(u, v);
-      if (value) {
+      if (const std::optional<double> value = field.value(u, v)) {
         canvas.set(x, y, scale.colour(*value));
       } else if (field.inside(u, v)) {
         blocked = true;

@@ -122,20 +122,20 @@ class FormDisc final : public Disc {
     constexpr double kFarRadii = 4;
     const double z = std::abs(from.z());
     const bool both = z > 0 && from.squaredNorm() < kFarRadii * kFarRadii * radius_ * radius_;
+    if (!both) return from_even_point(from, u1, u2);
     const DiscView view(radius_, from);
     Vec3 point;
-    if (both && u1 < 0.5) {
+    if (u1 < 0.5) {
       const auto sample = view.sample(2 * u1, u2);
       point = {sample.x, sample.y, 0};
     } else {
-      point = even_point(both ? 2 * u1 - 1 : u1, u2);
+      point = even_point(2 * u1 - 1, u2);
     }
     const Vec3 way = from - point;
     const double r2 = way.squaredNorm();
     if (!(r2 > 0)) return {};
     const double r = std::sqrt(r2);
     const double intensity = form_->intensity(way / r);
-    if (!both) return {point, intensity / r2};
     const double solid = view.inverse_pdf_at(point.x(), point.y());
     if (!(solid > 0)) return {point, 0};
     return {point, intensity / (0.5 * r2 + 0.5 * area_ * (z / r) / solid)};
@@ -151,6 +151,12 @@ class FormDisc final : public Disc {
   }
 
  private:
+  EmitterPoint from_even_point(const Vec3& from, double u1, double u2) const {
+    const Vec3 point = even_point(u1, u2), way = from - point;
+    const double r2 = way.squaredNorm();
+    if (!(r2 > 0)) return {};
+    return {point, form_->intensity(way / std::sqrt(r2)) / r2};
+  }
   std::unique_ptr<AngularForm> form_;
 };
 

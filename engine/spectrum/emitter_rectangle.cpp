@@ -103,7 +103,7 @@ class Rectangle : public Emitter {
   // From further away than this many half diagonals a place sees all parts of the plate much alike: samples
   // even over the area then do as well as those even in solid angle, at a tenth of the work.
   bool is_far(const Vec3& from) const {
-    constexpr double kHalfDiagonals = 3;
+    constexpr double kHalfDiagonals = 2;
     return from.squaredNorm() >
            kHalfDiagonals * kHalfDiagonals * (half_length_ * half_length_ + half_width_ * half_width_);
   }

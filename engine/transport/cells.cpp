@@ -87,7 +87,7 @@ void add_direct(const LightField& field, const Scene& scene, const CellGrid& gri
       for (std::uint32_t i = 0; i < samples; ++i) {
         PairSampler sampler(stream, i);
         const Vec3f place = place_in_cell(scene, grid, cell, sampler);
-        field.direct(place, nullptr, false, sampler, rays[cell], [&](const Arrival& arrival) {
+        field.direct(place, nullptr, 0, sampler, rays[cell], [&](const Arrival& arrival) {
           const float facing =
               arrival.scalar * std::max(0.0f, arrival.direction.z()) / static_cast<float>(samples);
           const auto source = static_cast<std::size_t>(arrival.source);
@@ -164,7 +164,7 @@ void add_direct_orientations(const LightField& field, const std::vector<Channel>
                              RayCount& rays) {
   for (std::uint32_t i = 0; i < samples; ++i) {
     PairSampler sampler(mix64(id, kPlaceStream), i);
-    field.direct(place, nullptr, false, sampler, rays, [&](const Arrival& arrival) {
+    field.direct(place, nullptr, 0, sampler, rays, [&](const Arrival& arrival) {
       const Orientations share =
           orientation_cosines(arrival.direction) * (arrival.scalar / static_cast<float>(samples));
       for (std::size_t c = 0; c < channels.size(); ++c)

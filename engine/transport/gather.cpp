@@ -10,6 +10,9 @@
 namespace boughlight {
 namespace {
 
+// Where a path scatters, light by way of panes is a small part of what arrives there.
+constexpr float kMirrorsOfSites = 0.25f;
+
 // Adds up the radiance that arrives along one path, for every source.
 struct Gatherer {
   const LightField& field;
@@ -19,7 +22,7 @@ struct Gatherer {
 
   void segment(const Vec3f&, const Vec3f&, float, const Spectral&, bool) {}
   void vertex(const ScatterSite& site, const Spectral& throughput) {
-    field.direct(site.place, &site.normal, true, sampler, rays, [&](const Arrival& arrival) {
+    field.direct(site.place, &site.normal, kMirrorsOfSites, sampler, rays, [&](const Arrival& arrival) {
       const auto kernel = site.kernel(field.world(), arrival.direction);
       const float scalar = kernel.scalar * arrival.scalar;
       if (scalar == 0) return;
@@ -64,7 +67,7 @@ void gather_replicate(const LightField& field, const Receiver& receiver, const G
   for (std::uint32_t i = 0; i < effort.direct; ++i) {
     PairSampler sampler(mix64(stream, kDirectStream), i);
     const Vec3f place = receiver.place(mix64(stream, kDirectStream) + i);
-    field.direct(place, nullptr, true, sampler, rays, [&](const Arrival& arrival) {
+    field.direct(place, nullptr, 1, sampler, rays, [&](const Arrival& arrival) {
       const auto source = static_cast<std::size_t>(arrival.source);
       const float spherical = arrival.scalar * direct_weight;
       const float facing = spherical * std::max(0.0f, receiver.normal.dot(arrival.direction));
@@ -138,18 +141,26 @@ DirectedLight collect_light(const LightField& field, const std::vector<Channel>&
     return values.data() + (values.size() - channels.size());
   };
   std::vector<float> whole(channels.size());
-  for (std::size_t c = 0; c < channels.size(); ++c) whole[c] = channels[c].weights.sum();
+  std::vector<char> asked(field.lamp_count(), 0);  // whether any channel takes light of the lamp
+  for (std::size_t c = 0; c < channels.size(); ++c) {
+    whole[c] = channels[c].weights.sum();
+    const auto source = static_cast<std::size_t>(channels[c].source);
+    if (whole[c] > 0 && source < asked.size()) asked[source] = 1;
+  }
   for (std::uint32_t i = 0; i < effort.direct; ++i) {
     PairSampler sampler(mix64(id, kDirectStream), i);
-    field.direct(place, nullptr, true, sampler, light.rays, [&](const Arrival& arrival) {
-      float* value = add(arrival.direction);
-      const float scalar = arrival.scalar / static_cast<float>(effort.direct);
-      for (std::size_t c = 0; c < channels.size(); ++c)
-        if (channels[c].source == arrival.source)
-          value[c] =
-              scalar * (arrival.through.is_spectral ? (channels[c].weights * arrival.through.spectral).sum()
-                                                    : whole[c]);
-    });
+    for (std::size_t lamp = 0; lamp < asked.size(); ++lamp) {
+      if (!asked[lamp]) continue;
+      field.direct_from(lamp, place, nullptr, 1, sampler, light.rays, [&](const Arrival& arrival) {
+        float* value = add(arrival.direction);
+        const float scalar = arrival.scalar / static_cast<float>(effort.direct);
+        for (std::size_t c = 0; c < channels.size(); ++c)
+          if (channels[c].source == arrival.source)
+            value[c] =
+                scalar * (arrival.through.is_spectral ? (channels[c].weights * arrival.through.spectral).sum()
+                                                      : whole[c]);
+      });
+    }
   }
   std::vector<Spectral> path(sources);
   for (std::uint32_t i = 0; i < effort.paths; ++i) {

@@ -70,17 +70,18 @@ class LightField {
   bool has_room() const { return has_room_; }
   int room_source() const { return static_cast<int>(lamps_.size()); }
 
-  // Calls add(const Arrival&) for one sample of every lamp's direct light at `place`. With `mirrored`, light
-  // that comes by way of clear panes (any number of mirror images, chosen at random) is part of it. `normal`:
-  // null for a place in free air; for a place on a surface the surface's normal, so that rays start on the
-  // side they leave by.
+  // Calls add(const Arrival&) for one sample of every lamp's direct light at `place`. `mirror_chance` (0..1):
+  // how often light that comes by way of clear panes (any number of mirror images, chosen at random) is
+  // looked for; it is weighted up by as much, so any chance above 0 is unbiased; 0 leaves that light out.
+  // `normal`: null for a place in free air; for a place on a surface the surface's normal, so that rays start
+  // on the side they leave by.
   template <class Add>
-  void direct(const Vec3f& place, const Vec3f* normal, bool mirrored, PairSampler& sampler, RayCount& rays,
-              Add&& add) const;
+  void direct(const Vec3f& place, const Vec3f* normal, float mirror_chance, PairSampler& sampler,
+              RayCount& rays, Add&& add) const;
   // The same of one lamp, which need not be one of the field's own; its arrivals bear the number `source`.
   template <class Add>
-  void direct_from(const PlacedLamp& lamp, int source, const Vec3f& place, const Vec3f* normal, bool mirrored,
-                   PairSampler& sampler, RayCount& rays, Add&& add) const;
+  void direct_from(const PlacedLamp& lamp, int source, const Vec3f& place, const Vec3f* normal,
+                   float mirror_chance, PairSampler& sampler, RayCount& rays, Add&& add) const;
 
   // One sampled connection between a place and a lamp, whatever lies between them: the place on the emitter,
   // and EmitterPoint::weight.
@@ -99,9 +100,9 @@ class LightField {
 
   // The same for one of the field's own lamps alone.
   template <class Add>
-  void direct_from(std::size_t lamp, const Vec3f& place, const Vec3f* normal, bool mirrored,
+  void direct_from(std::size_t lamp, const Vec3f& place, const Vec3f* normal, float mirror_chance,
                    PairSampler& sampler, RayCount& rays, Add&& add) const {
-    direct_from(lamps_[lamp], static_cast<int>(lamp), place, normal, mirrored, sampler, rays, add);
+    direct_from(lamps_[lamp], static_cast<int>(lamp), place, normal, mirror_chance, sampler, rays, add);
   }
 
   // A ray of a lamp's own light, in the scene's frame; weight in watts per watt.
@@ -133,15 +134,15 @@ class LightField {
 };
 
 template <class Add>
-void LightField::direct(const Vec3f& place, const Vec3f* normal, bool mirrored, PairSampler& sampler,
+void LightField::direct(const Vec3f& place, const Vec3f* normal, float mirror_chance, PairSampler& sampler,
                         RayCount& rays, Add&& add) const {
   for (std::size_t i = 0; i < lamps_.size(); ++i)
-    direct_from(lamps_[i], static_cast<int>(i), place, normal, mirrored, sampler, rays, add);
+    direct_from(lamps_[i], static_cast<int>(i), place, normal, mirror_chance, sampler, rays, add);
 }
 
 template <class Add>
 void LightField::direct_from(const PlacedLamp& lamp, int source, const Vec3f& place, const Vec3f* normal,
-                             bool mirrored, PairSampler& sampler, RayCount& rays, Add&& add) const {
+                             float mirror_chance, PairSampler& sampler, RayCount& rays, Add&& add) const {
   Arrival arrival;
   arrival.source = source;
   const Connection connection = connect(lamp, place, sampler.next());
@@ -160,12 +161,15 @@ void LightField::direct_from(const PlacedLamp& lamp, int source, const Vec3f& pl
       }
     }
   }
-  if (!mirrored || world_->pane_panels().empty()) return;
+  if (!(mirror_chance > 0) || world_->pane_panels().empty()) return;
+  if (mirror_chance < 1 && sampler.next().u >= mirror_chance) return;
   arrival.mirrored = true;
   // One more mirror each time the coin says so: every number of mirrors can come up, so nothing is left out.
   for (int mirrors = 1;; ++mirrors) {
-    if (reflected_arrival(lamp, place, normal, mirrors, sampler, rays, arrival))
+    if (reflected_arrival(lamp, place, normal, mirrors, sampler, rays, arrival)) {
+      arrival.scalar /= mirror_chance;
       add(static_cast<const Arrival&>(arrival));
+    }
     if (world_->pane_panels().size() < 2 || sampler.next().u >= kAnotherMirror) break;
   }
 }

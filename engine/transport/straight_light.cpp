@@ -57,7 +57,7 @@ class Crossings {
       if (panel.kind == Panel::Kind::mesh) {
         const auto mesh = std::lower_bound(materials_.begin(), materials_.end(), panel.material);
         layers_.push_back({static_cast<std::size_t>(mesh - materials_.begin()), at,
-                           world_.mesh_shares(panel, direction).straight});
+                           world_.mesh_straight(panel, direction)});
       } else {
         Spectral transmittance, reflectance;
         world_.pane_shares(panel, direction, transmittance, reflectance);
@@ -223,7 +223,7 @@ std::vector<StraightSum> mirrored_light(const LightField& field, const Receiver&
   const std::uint64_t stream = mix64(receiver.id, kMirrorStream);
   for (std::uint32_t i = 0; i < samples; ++i) {
     PairSampler sampler(stream, i);
-    field.direct(receiver.place(stream + i), nullptr, true, sampler, rays, [&](const Arrival& arrival) {
+    field.direct(receiver.place(stream + i), nullptr, 1, sampler, rays, [&](const Arrival& arrival) {
       if (!arrival.mirrored) return;
       // `scalar` holds what the meshes let through already.
       Straight through = arrival.through;

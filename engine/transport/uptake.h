@@ -86,7 +86,7 @@ void Uptake::follow(const Join& join, const PlacedLamp& lamp, RayCount& rays, Ad
   const Site& site = join.site;
   const bool scatters = site.at.diffuse || site.at.mesh;
   PairSampler sampler(join.stream, join.number);
-  field_.direct_from(lamp, 0, site.at.place, scatters ? &site.at.normal : nullptr, true, sampler, rays,
+  field_.direct_from(lamp, 0, site.at.place, scatters ? &site.at.normal : nullptr, 1, sampler, rays,
                      [&](const Arrival& arrival) {
                        Values values;
                        const float scalar = join.weight * arrival.scalar;
