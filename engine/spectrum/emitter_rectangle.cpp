@@ -55,7 +55,8 @@ class RectangleView {
 
   // The x below which the share u of the solid angle lies. In t = atan(x / z) the solid angle grows by h1 -
   // h0, which changes slowly; the bounds close in where Newton's step would leave them. Its error falls with
-  // the square of the step, so that after a step of 1e-4 it is 1e-8 or so, which single precision cannot tell.
+  // the square of the step, so that after a step of 1e-4 it is 1e-8 or so, which single precision cannot
+  // tell.
   double x_below(double u) const {
     const double wanted = up_to(x0_) + u * solid_angle_;
     double low = std::atan2(x0_, z_), high = std::atan2(x1_, z_);
@@ -100,12 +101,12 @@ class Rectangle : public Emitter {
     const auto offset = view.sample(u1, u2);
     return {from.x() + offset[0], from.y() + offset[1], 0};
   }
-  // From further away than this many half diagonals a place sees all parts of the plate much alike: samples
-  // even over the area then do as well as those even in solid angle, at a tenth of the work.
+  // Further from its nearest part than its whole diagonal a place sees all parts of the plate much alike, the
+  // furthest from at most twice as far: samples even over the area then do as well as those even in solid
+  // angle, at a tenth of the work.
   bool is_far(const Vec3& from) const {
-    constexpr double kHalfDiagonals = 2;
-    return from.squaredNorm() >
-           kHalfDiagonals * kHalfDiagonals * (half_length_ * half_length_ + half_width_ * half_width_);
+    return (from - nearest(from)).squaredNorm() >
+           4 * (half_length_ * half_length_ + half_width_ * half_width_);
   }
   double half_length_, half_width_, area_;
 };

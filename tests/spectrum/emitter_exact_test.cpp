@@ -42,11 +42,11 @@ TEST(PerfectSampling, EverySampleOfALambertSphereWeighsTheSame) {
 
 TEST(PerfectSampling, EverySampleOfALambertRectangleWeighsTheSame) {
   const auto rectangle = make_rectangle_emitter(0.6, 0.2, nullptr);
-  for (const Vec3& from : {Vec3(0, 0, 0.02), Vec3(0.5, 0.3, 0.1), Vec3(0.2, -0.1, 0.8), Vec3(-0.9, 0, 0.01)})
+  for (const Vec3& from : {Vec3(0, 0, 0.02), Vec3(0.5, 0.3, 0.1), Vec3(0.2, -0.1, 0.6), Vec3(-0.9, 0, 0.01)})
     EXPECT_LT(weights(*rectangle, from).spread(), 1e-12);
 }
 
-// From more than three half diagonals away samples are even over the area: they weigh z / (pi r^3), r being
+// From further away than its diagonal samples are even over the area: they weigh z / (pi r^3), r being
 // between the nearest and the furthest corner.
 TEST(PerfectSampling, SamplesOfADistantLambertRectangleWeighWithinTheSpanOfItsCorners) {
   const auto rectangle = make_rectangle_emitter(0.6, 0.2, nullptr);
