@@ -149,7 +149,7 @@ TEST(MeterReadings, MistakesAreToldAllAtOnceWhereTheyStand) {
             std::vector<std::string>{"readings.csv:2:6: x, y, z: all three are needed"});
   EXPECT_EQ(
       sheet.mistakes("place,x,y,z,quantity,reading,orientation\nhere,45,24,130,uvi,1,towards flood\n"),
-      std::vector<std::string>{"readings.csv:2:25: orientation: the sensor is where lamp 'flood' is, so it "
+      std::vector<std::string>{"readings.csv:2:22: orientation: the sensor is where lamp 'flood' is, so it "
                                "cannot look towards it"});
   EXPECT_EQ(sheet.mistakes("place,quantity,reading\nsill,uvi,\n"),
             std::vector<std::string>{"readings.csv: holds no reading: fill in the column 'reading'"});
