@@ -149,7 +149,7 @@ std::vector<Wall> pieces(const std::vector<Wall>& walls, double longest) {
 // Readings of the program against radiosity, extrapolated from patches of n and 2 n a side to none.
 void expect_radiosity(ProgramScene scene, const std::string& what, const std::vector<Wall>& walls, int n,
                       const Vector3d& lamp, const std::vector<Sensor>& sensors) {
-  scene.tolerance = "0.5 %";
+  scene.tolerance = "0.4 %";
   scene.add_lamp("lamp", "shape: point", "form: isotropic", "radiant_flux: 1000 W", list(lamp));
   for (const Sensor& s : sensors) scene.add_point(s.name, list(s.at), list(s.normal));
   const ProgramReadings readings(scene);
@@ -159,7 +159,7 @@ void expect_radiosity(ProgramScene scene, const std::string& what, const std::ve
     const double expected = better + (better - rough) / 3;
     EXPECT_NEAR(rough, better, 0.03 * better) << s.name << ": the reference itself";
     expect_within(what + ", " + s.name + ", W/m2", "radiosity, computed here", expected,
-                  readings.value(s.name), 0.01, "1 %, asked of cavities; at a tolerance of 0.5 %");
+                  readings.value(s.name), 0.01, "1 %, asked of cavities; at a tolerance of 0.4 %");
   }
 }
 
