@@ -47,6 +47,15 @@ TEST(Reference, HasEveryQuantityAndCommand) {
   EXPECT_TRUE(contains(commands, "`--tolerance P`"));
 }
 
+// For reading without the program; 'boughlight reference PAGE > cli/reference/PAGE.md' writes one anew.
+TEST(Reference, ThePagesThatAreKeptAreWhatIsPrinted) {
+  for (const char* name : {"scene", "fixture", "material", "quantities", "commands"})
+    EXPECT_EQ(read_file(std::string(BOUGHLIGHT_SOURCE_DIR) + "/cli/reference/" + name + ".md"),
+              told({"reference", name}))
+        << "cli/reference/" << name << ".md is out of date: boughlight reference " << name
+        << " > cli/reference/" << name << ".md";
+}
+
 TEST(Reference, LinksOnItsPagesLeadSomewhere) {
   for (const char* name : {"scene", "fixture", "material", "quantities", "commands"}) {
     const std::string page = told({"reference", name});
