@@ -1,5 +1,5 @@
 // consumer SCENE TOLERANCE FOLDER: surveys a scene, prints the UV index of each reading and what the first
-// one would be with the first lamp's dimmer at half, and writes readings.json into the folder.
+// one would be with the first lamp at half and off, and writes readings.json into the folder.
 #include <boughlight/boughlight.h>
 
 #include <cstdio>
@@ -27,8 +27,10 @@ int main(int argc, char** argv) try {
     std::printf("%s\t%.6g\t%.6g\n", what, uvi.value, uvi.se);
   };
   print("traced", tracer.figures(light));
-  dims.front() *= 0.5;
+  dims.front() = 0.5;
   print("dimmed", tracer.figures(light, dims));
+  dims.front() = 0;
+  print("off", tracer.figures(light, dims));
 
   std::ofstream(std::string(argv[3]) + "/readings.json") << boughlight::readings_json(survey);
   return 0;
