@@ -5,6 +5,7 @@ install(DIRECTORY ${CMAKE_SOURCE_DIR}/fixtures DESTINATION ${CMAKE_INSTALL_DATAD
 install(DIRECTORY ${CMAKE_SOURCE_DIR}/scenes DESTINATION ${CMAKE_INSTALL_DATADIR}/boughlight COMPONENT program
   PATTERN "*.png" EXCLUDE)
 install(FILES copyright DESTINATION ${CMAKE_INSTALL_DOCDIR} COMPONENT program)
+install(FILES copyright DESTINATION ${CMAKE_INSTALL_DOCDIR}-dev COMPONENT development)
 
 # The program tells these of itself, so they are made by it when it is installed.
 set(told ${CMAKE_CURRENT_BINARY_DIR}/told)
