@@ -1,6 +1,7 @@
 #include "assess/crowns.h"
 
 #include <algorithm>
+#include <cmath>
 #include <limits>
 
 #include "assess/judge.h"
@@ -27,6 +28,7 @@ bool holds(const std::optional<Limits>& limits, double value) {
 
 // How far a place is outside of the part: 0 or less inside it.
 double outside_of(const Scene& scene, const Plant& plant, CrownPart part, const Vec3& place) {
+  if (part == CrownPart::whole) return 0;
   if (part == CrownPart::middle)
     return (place - plant.crown_centre).cwiseQuotient(plant.grown_radii()).norm() - kInnermost;
   const double low =
@@ -80,19 +82,24 @@ PlantStanding standing_of(const BandedNeed& need, double value) {
   return need.hold ? PlantStanding::does_not_hold : PlantStanding::does_not_grow;
 }
 
-Vec3 place_in_crown_part(const Scene& scene, const Plant& plant, CrownPart part, std::uint64_t stream) {
-  // The middle is an eighth of a whole crown, the lowest quarter of its height 5/32.
-  constexpr std::uint64_t kTries = 300;
+Vec3 place_in_crown_part(const Scene& scene, const Plant& plant, CrownPart part, std::uint64_t stream,
+                         std::uint32_t index) {
+  // The middle is an eighth of a whole crown and sampled by itself, the lowest quarter of its height 5/32.
+  constexpr int kTries = 300;
   const double share = part == CrownPart::middle && scene.inside(plant.crown_centre) ? kInnermost : 1;
+  PairSampler sampler(mix64(plant.seed ^ 0x9d1ce5a7u, stream), index);
   Vec3 best = Vec3::Zero();
   double nearest = std::numeric_limits<double>::infinity();
-  for (std::uint64_t i = 0; i < kTries && nearest > 0; ++i) {
-    const Vec3 place = place_in_crown(scene, plant, mix64(stream, i), share);
+  for (int i = 0; i < kTries && nearest > 0; ++i) {
+    const Pair around = sampler.next(), out = sampler.next();
+    const Vec3 place = crown_place_of(plant, share, Vec3(around.u, around.v, out.u));
+    if (!scene.inside(place)) continue;
     const double outside = outside_of(scene, plant, part, place);
     // Solids last: most places are outside of the part.
     if (outside < nearest && (i + 1 == kTries || !scene.inside_solid(place))) nearest = outside, best = place;
   }
-  return best;
+  // A crown that is hardly inside, or nearly all branch there.
+  return std::isfinite(nearest) ? best : place_in_crown(scene, plant, mix64(stream, index));
 }
 
 std::vector<PlantFindings> read_crowns(Setting& setting, const Survey& survey) {
@@ -100,8 +107,8 @@ std::vector<PlantFindings> read_crowns(Setting& setting, const Survey& survey) {
   std::vector<Task> tasks;
   const auto add = [&](const Plant& plant, CrownPart part, std::uint64_t id) {
     Task task;
-    task.receiver.place = [&scene, &plant, part](std::uint64_t stream) -> Vec3f {
-      return place_in_crown_part(scene, plant, part, stream).cast<float>();
+    task.receiver.place = [&scene, &plant, part](std::uint64_t stream, std::uint32_t index) -> Vec3f {
+      return place_in_crown_part(scene, plant, part, stream, index).cast<float>();
     };
     task.receiver.id = id;
     task.goals = common_goals(setting);

@@ -12,10 +12,12 @@ std::vector<PlantFindings> read_crowns(Setting& setting, const Survey& survey);
 // Where a figure stands to a need in steps.
 PlantStanding standing_of(const BandedNeed& need, double value);
 
-// A place uniform in the middle or on the shaded side of a crown (see PlantFindings), inside the enclosure
-// and outside branches; where that part is nearly all branch or wall, the nearest to it of many tries.
-enum class CrownPart { middle, shaded };
-Vec3 place_in_crown_part(const Scene& scene, const Plant& plant, CrownPart part, std::uint64_t stream);
+// A place uniform in a crown, in its middle or on its shaded side (see PlantFindings), inside the enclosure
+// and outside branches; where that part is nearly all branch or wall, the nearest to it of many tries. The
+// places of the set `stream` have low discrepancy over `index`.
+enum class CrownPart { whole, middle, shaded };
+Vec3 place_in_crown_part(const Scene& scene, const Plant& plant, CrownPart part, std::uint64_t stream,
+                         std::uint32_t index = 0);
 
 // The lowest level of the grid. Needs survey.cells and levels.
 std::optional<FloorFindings> read_floor(const Survey& survey);

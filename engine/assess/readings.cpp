@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "assess/crowns.h"
 #include "assess/judge.h"
 #include "geometry/foliage.h"
 #include "transport/brightest.h"
@@ -81,13 +82,8 @@ Receiver receiver_of(const Setting& setting, const Reading& reading, std::uint64
   const Scene* scene = &setting.scene;
   const auto plant = std::find_if(scene->plants.begin(), scene->plants.end(),
                                   [&](const Plant& p) { return p.name == reading.name; });
-  const auto place = [scene, plant](std::uint64_t stream) {
-    // A sensor cannot be inside a branch or model; a crown that is nearly all solid is read anywhere.
-    constexpr std::uint64_t kTries = 100;
-    Vec3 at = place_in_crown(*scene, *plant, stream);
-    for (std::uint64_t i = 1; i < kTries && scene->inside_solid(at); ++i)
-      at = place_in_crown(*scene, *plant, mix64(stream, i));
-    return Vec3f(at.cast<float>());
+  const auto place = [scene, plant](std::uint64_t stream, std::uint32_t index) -> Vec3f {
+    return place_in_crown_part(*scene, *plant, CrownPart::whole, stream, index).cast<float>();
   };
   return {place, normal, id};
 }

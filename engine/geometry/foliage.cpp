@@ -17,7 +17,8 @@ Vec3 uniform_direction(Stream& stream) {
 
 // Uniform in the crown's part inside the enclosure by trying the boxes' shares of the crown's bounding box,
 // for crowns of which little is inside.
-Vec3 place_in_cut_crown(const Scene& scene, const Plant& plant, const Vec3& radii, Stream& stream) {
+Vec3 place_in_cut_crown(const Scene& scene, const Plant& plant, Stream& stream) {
+  const Vec3 radii = plant.grown_radii();
   std::vector<Eigen::AlignedBox3d> parts;
   double volume = 0;
   for (const Box& box : scene.boxes) {
@@ -40,17 +41,17 @@ Vec3 place_in_cut_crown(const Scene& scene, const Plant& plant, const Vec3& radi
   throw std::runtime_error("the crown of '" + plant.name + "' has almost no part inside the enclosure");
 }
 
-Vec3 place_in_crown(const Scene& scene, const Plant& plant, const Vec3& radii, Stream& stream) {
+Vec3 place_in_crown(const Scene& scene, const Plant& plant, Stream& stream) {
   // A leaf of a whole crown keeps its place relative to the crown when that grows.
   constexpr int kTries = 64;
   for (int attempt = 0; attempt < kTries; ++attempt) {
     const double x = 2 * stream.next() - 1, y = 2 * stream.next() - 1, z = 2 * stream.next() - 1;
     const Vec3 in_ball(x, y, z);
     if (in_ball.squaredNorm() > 1) continue;
-    const Vec3 place = plant.crown_centre + radii.cwiseProduct(in_ball);
+    const Vec3 place = plant.crown_centre + plant.grown_radii().cwiseProduct(in_ball);
     if (scene.inside(place)) return place;
   }
-  return place_in_cut_crown(scene, plant, radii, stream);
+  return place_in_cut_crown(scene, plant, stream);
 }
 
 }  // namespace
@@ -65,7 +66,7 @@ std::vector<Leaf> grow_leaves(const Scene& scene, const Plant& plant) {
   for (std::size_t i = 0; i < leaves.size(); ++i) {
     Stream stream(plant.seed, i);
     Leaf& leaf = leaves[i];
-    leaf.centre = place_in_crown(scene, plant, plant.grown_radii(), stream);
+    leaf.centre = place_in_crown(scene, plant, stream);
     const Vec3 normal = uniform_direction(stream);
     const Vec3 side = normal.unitOrthogonal(), other = normal.cross(side);
     const double turn = 2 * std::numbers::pi * stream.next();
@@ -76,9 +77,16 @@ std::vector<Leaf> grow_leaves(const Scene& scene, const Plant& plant) {
   return leaves;
 }
 
-Vec3 place_in_crown(const Scene& scene, const Plant& plant, std::uint64_t stream_number, double share) {
+Vec3 place_in_crown(const Scene& scene, const Plant& plant, std::uint64_t stream_number) {
   Stream stream(plant.seed ^ 0x9d1ce5a7u, stream_number);
-  return place_in_crown(scene, plant, share * plant.grown_radii(), stream);
+  return place_in_crown(scene, plant, stream);
+}
+
+Vec3 crown_place_of(const Plant& plant, double share, const Vec3& in_cube) {
+  const double z = 2 * in_cube.x() - 1, azimuth = 2 * std::numbers::pi * in_cube.y();
+  const double across = std::sqrt(std::max(0.0, 1 - z * z));
+  const Vec3 direction(across * std::cos(azimuth), across * std::sin(azimuth), z);
+  return plant.crown_centre + share * std::cbrt(in_cube.z()) * plant.grown_radii().cwiseProduct(direction);
 }
 
 }  // namespace boughlight

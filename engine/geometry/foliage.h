@@ -19,7 +19,10 @@ std::vector<Leaf> grow_leaves(const Scene& scene, const Plant& plant);
 std::size_t leaf_count(const Plant& plant);
 
 // A place uniform in the grown crown's part inside the enclosure, from a stream of its own (used to average
-// over the crown's volume). `share` (0..1) of the radii: only the inner crown.
-Vec3 place_in_crown(const Scene& scene, const Plant& plant, std::uint64_t stream, double share = 1);
+// over the crown's volume).
+Vec3 place_in_crown(const Scene& scene, const Plant& plant, std::uint64_t stream);
+// The unit cube carried to the grown crown so that equal volumes stay in proportion, `share` (0..1) of its
+// radii; whether that is inside the enclosure or not.
+Vec3 crown_place_of(const Plant& plant, double share, const Vec3& in_cube);
 
 }  // namespace boughlight

@@ -25,7 +25,7 @@ MovedReading::MovedReading(const Standing& standing, const Reading& reading, con
   if (turns) {
     read.insert(read.begin(), {Quantity::uvi, Quantity::lux});
     turned_.emplace(read, kLeastUvi);
-    turned_->gather_rest(standing, receiver.place(0), mix64(id, kRest), kRestEffort, rays);
+    turned_->gather_rest(standing, receiver.place(0, 0), mix64(id, kRest), kRestEffort, rays);
     turned_->settle();
   } else if (taken) {
     for (const Quantity quantity : quantities_) {

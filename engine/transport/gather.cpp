@@ -49,7 +49,7 @@ enum : std::uint64_t { kDirectStream = 1, kPathStream = 2 };
 }  // namespace
 
 Receiver fixed_receiver(const Vec3f& place, const Vec3f& normal, std::uint64_t id) {
-  return {[place](std::uint64_t) { return place; }, normal, id};
+  return {[place](std::uint64_t, std::uint32_t) { return place; }, normal, id};
 }
 
 void gather_replicate(const LightField& field, const Receiver& receiver, const GatherEffort& effort,
@@ -66,7 +66,7 @@ void gather_replicate(const LightField& field, const Receiver& receiver, const G
   const float direct_weight = 1.0f / static_cast<float>(effort.direct);
   for (std::uint32_t i = 0; i < effort.direct; ++i) {
     PairSampler sampler(mix64(stream, kDirectStream), i);
-    const Vec3f place = receiver.place(mix64(stream, kDirectStream) + i);
+    const Vec3f place = receiver.place(mix64(stream, kDirectStream), i);
     field.direct(place, nullptr, 1, sampler, rays, [&](const Arrival& arrival) {
       const auto source = static_cast<std::size_t>(arrival.source);
       const float spherical = arrival.scalar * direct_weight;
@@ -88,7 +88,7 @@ void gather_replicate(const LightField& field, const Receiver& receiver, const G
 
   for (std::uint32_t i = 0; i < effort.paths; ++i) {
     PairSampler sampler(mix64(stream, kPathStream), i);
-    const Vec3f place = receiver.place(mix64(stream, kPathStream) + i);
+    const Vec3f place = receiver.place(mix64(stream, kPathStream), i);
     const SensorDirections directions(field.lamp_cones(), place, receiver.normal);
     const Vec3f direction = directions.sample(sampler.next());
     for (Spectral& radiance : path) radiance.setZero();

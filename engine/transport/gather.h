@@ -14,8 +14,9 @@ namespace boughlight {
 inline constexpr int kReplicates = 16;
 
 struct Receiver {
-  // Where the sensor is for sample number `stream`: the same place always, or spread over a plant's crown.
-  std::function<Vec3f(std::uint64_t stream)> place;
+  // Where the sensor is for sample `index` of the set `stream`: the same place always, or spread over a
+  // plant's crown, best with low discrepancy over a set.
+  std::function<Vec3f(std::uint64_t stream, std::uint32_t index)> place;
   Vec3f normal = Vec3f::UnitZ();  // the sensor's outward normal, unit
   std::uint64_t id = 0;           // fixes the random numbers; different for every receiver and pass
 };

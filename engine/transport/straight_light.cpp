@@ -172,7 +172,7 @@ std::vector<StraightLight> straight_light(const LightField& field, const World& 
   const float share = 1.0f / static_cast<float>(samples);
   for (std::uint32_t i = 0; i < samples; ++i) {
     PairSampler sampler(stream, i);
-    const Vec3f place = receiver.place(stream + i);
+    const Vec3f place = receiver.place(stream, i);
     for (std::size_t lamp = 0; lamp < lights.size(); ++lamp) {
       const Vec3f to_centre = (field.lamp_centre(lamp).cast<float>() - place).normalized();
       const Way way = way_to(field, lamp, place, sampler.next(), Vec3f::Zero());
@@ -183,7 +183,7 @@ std::vector<StraightLight> straight_light(const LightField& field, const World& 
   for (std::size_t lamp = 0; lamp < lights.size(); ++lamp) {
     const bool lit = round[lamp].all > 0;
     if (!lit) {
-      const Vec3f place = receiver.place(stream);
+      const Vec3f place = receiver.place(stream, 0);
       const Vec3f way = field.lamp_centre(lamp).cast<float>() - place;
       crossings.follow(place, way.normalized(), way.norm());
     }
@@ -204,7 +204,7 @@ std::vector<StraightSum> straight_open(const LightField& field, const World& wor
   std::vector<StraightSum> sums(field.lamp_count());
   for (std::uint32_t i = 0; i < samples; ++i) {
     PairSampler sampler(stream, i);
-    const Vec3f place = receiver.place(stream + i);
+    const Vec3f place = receiver.place(stream, i);
     for (std::size_t lamp = 0; lamp < sums.size(); ++lamp) {
       const Way way = way_to(field, lamp, place, sampler.next(), Vec3f::Zero());
       float facing = 0;
@@ -223,7 +223,7 @@ std::vector<StraightSum> mirrored_light(const LightField& field, const Receiver&
   const std::uint64_t stream = mix64(receiver.id, kMirrorStream);
   for (std::uint32_t i = 0; i < samples; ++i) {
     PairSampler sampler(stream, i);
-    field.direct(receiver.place(stream + i), nullptr, 1, sampler, rays, [&](const Arrival& arrival) {
+    field.direct(receiver.place(stream, i), nullptr, 1, sampler, rays, [&](const Arrival& arrival) {
       if (!arrival.mirrored) return;
       // `scalar` holds what the meshes let through already.
       Straight through = arrival.through;
@@ -270,7 +270,7 @@ std::vector<HeightSlope> height_slopes(const Scene& scene, const LightField& fie
   };
   for (std::uint32_t i = 0; i < samples; ++i) {
     PairSampler sampler(stream, i);
-    const Vec3f place = receiver.place(stream + i);
+    const Vec3f place = receiver.place(stream, i);
     const Slack slack =
         shadows == Shadows::go_along ? Slack{step, step} : slack_of(world, place, 0, 0, step, rays);
     for (std::size_t lamp = 0; lamp < slopes.size(); ++lamp) {

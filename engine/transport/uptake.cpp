@@ -46,7 +46,7 @@ std::vector<Uptake::Site> Uptake::sites_at(const Receiver& receiver, std::uint64
                                            std::uint32_t places) const {
   std::vector<Site> sites(places);
   for (std::uint32_t i = 0; i < places; ++i) {
-    sites[i].at = {receiver.place(stream + i), receiver.normal, nullptr, nullptr};
+    sites[i].at = {receiver.place(stream, i), receiver.normal, nullptr, nullptr};
     sites[i].throughput = Spectral::Constant(1 / static_cast<float>(places));
   }
   return sites;
@@ -66,7 +66,7 @@ std::vector<Uptake::Site> Uptake::sites_around(const Receiver& receiver, std::ui
   } collector;
   for (std::uint32_t i = 0; i < paths; ++i) {
     PairSampler sampler(stream, i);
-    const Vec3f place = receiver.place(stream + i);
+    const Vec3f place = receiver.place(stream, i);
     const SensorDirections directions(field_.lamp_cones(), place, receiver.normal);
     collector.direction = directions.sample(sampler.next());
     collector.weight = 1 / (static_cast<float>(paths) * directions.pdf(collector.direction));

@@ -56,7 +56,7 @@ Cost plain_cost(const LightField& field, const Receiver& receiver, const std::ve
     const std::uint64_t stream = mix64(mix64(receiver.id, 99), i);
     PairSampler sampler(stream, 0);
     PlainPath path{field, weights, rays, sampler};
-    const Vec3f place = receiver.place(stream);
+    const Vec3f place = receiver.place(stream, 0);
     field.direct_from(path.one_lamp(), place, nullptr, 1, sampler, rays, [&](const Arrival& arrival) {
       path.value += static_cast<double>(field.lamp_count()) *
                     static_cast<double>(std::max(0.0f, receiver.normal.dot(arrival.direction))) *

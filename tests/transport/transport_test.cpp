@@ -52,8 +52,8 @@ TEST(Cavity, MeanIrradianceIsFluxOverAreaTimesOneMinusReflectance) {
       Receiver receiver;
       receiver.normal = inward.cast<float>();
       receiver.id = static_cast<std::uint64_t>(side) + 5;
-      receiver.place = [=](std::uint64_t stream) {
-        Stream random(77, stream);
+      receiver.place = [=](std::uint64_t stream, std::uint32_t index) {
+        Stream random(mix64(77, stream), index);
         Vec3 p;
         p[axis] = far ? size[axis] - 1e-4 : 1e-4;
         p[u] = random.next() * size[u];
@@ -105,8 +105,8 @@ TEST(CellsSlow, LightCountedAlongItsWaysAgreesWithReadingsFromWithin) {
   for (const std::size_t cell : {std::size_t{0}, std::size_t{5}, std::size_t{9}, std::size_t{14}}) {
     Receiver receiver;
     receiver.id = 1000 + cell;
-    receiver.place = [&, cell](std::uint64_t stream) {
-      PairSampler sampler(stream, 0);
+    receiver.place = [&, cell](std::uint64_t stream, std::uint32_t index) {
+      PairSampler sampler(mix64(77, stream), index);
       return place_in_cell(scene, grid, cell, sampler);
     };
     const Response r = gather(field, {receiver}, {{4096, 8192}}).front();
