@@ -73,6 +73,15 @@ Cost plain_cost(const LightField& field, const Receiver& receiver, const std::ve
   return {mean, squares / kPaths - mean * mean, static_cast<double>(rays.shadow + rays.closest) / kPaths};
 }
 
+// Standard error of one part of the light times the root of its rays: rays to an error are in proportion to
+// the square. From as many samples as a survey takes, since points of low discrepancy gain with their number.
+double error_and_cost(const LightField& field, const Receiver& receiver, const GatherEffort& effort,
+                      const std::vector<SpectralD>& weights, std::vector<Spectral> Response::*part) {
+  const Response response = gather(field, {receiver}, {effort}).front();
+  return weigh(response.*part, response, weights).se *
+         std::sqrt(static_cast<double>(response.rays.shadow + response.rays.closest));
+}
+
 }  // namespace
 
 void print_plain_paths() {
@@ -101,16 +110,10 @@ void print_plain_paths() {
       const Cost cost = plain_cost(field, receiver, weights);
       const double allowed = kTolerance * cost.mean;
       const double needed = cost.rays * cost.variance / (allowed * allowed);
-      // This solver from few samples of each kind upwards, until the error that its replicates show is small
-      // enough.
-      double used = 0;
-      GatherEffort effort{1, 1};
-      for (;; effort.direct *= 2, effort.paths *= 2) {
-        const Response response = gather(field, {receiver}, {effort}).front();
-        used = static_cast<double>(response.rays.shadow + response.rays.closest);
-        const Figure figure = weigh_facing(response, weights);
-        if (figure.se <= kTolerance * figure.value || effort.direct >= 1u << 16) break;
-      }
+      // This solver shares its samples out between straight and reflected light as a survey does.
+      const double straight = error_and_cost(field, receiver, {1024, 1}, weights, &Response::direct);
+      const double reflected = error_and_cost(field, receiver, {1, 512}, weights, &Response::indirect);
+      const double used = (straight + reflected) * (straight + reflected) / (allowed * allowed);
       std::printf("  %-22s %-11s %9.4f  %9.4f  %7.1f x\n", reading.name.c_str(),
                   std::string(info(want.want.quantity).name).c_str(), used / 1e6, needed / 1e6,
                   needed / used);
