@@ -94,10 +94,9 @@ Run declare_survey(CLI::App& app) {
   app.add_option("SCENE", arguments->scenes, "The scene file (YAML); or several")
       ->required()
       ->type_name("...");
-  app.add_option("-o,--output", arguments->folder,
-                 "Folder for the results (the scene's name without .yaml; surveys for several)")
+  app.add_option("-o,--output", arguments->folder, "Folder for the results (the scene's name; or surveys)")
       ->type_name("DIR");
-  app.add_option("--part", arguments->part, "Of several scenes the K-th of N shares, for one job of many")
+  app.add_option("--part", arguments->part, "The K-th of N shares of the scenes, for one of N jobs")
       ->type_name("K/N");
   app.footer(
       "Examples:\n"
