@@ -114,7 +114,7 @@ Run declare_index(CLI::App& app) {
   auto arguments = std::make_shared<Arguments>();
   app.add_option("FOLDER", arguments->folders, "Folders of results, or what holds such folders")
       ->required()
-      ->type_name("DIR ...");
+      ->type_name("DIR");
   app.add_option("--scenes", arguments->scenes, "Scenes that should be there: tells which are not")
       ->type_name("SCENE");
   app.add_option("-o,--output", arguments->output, "Folder for index.html, .csv and .json (FOLDER)")

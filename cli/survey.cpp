@@ -111,8 +111,8 @@ Run declare_survey(CLI::App& app) {
       "Writes report.html, readings.json, readings.csv, day.csv, grid.csv,\n"
       "spectra.csv, meter-sheet.txt and .csv, maps/*.png, and vtk/* for ParaView. The\n"
       "exit code is 0 when every want, need, zone want and 'never' is met, 1 when any\n"
-      "is not. Of several scenes it is the worst; what is wrong with one stops no other.\n"
-      "Jobs with --part leave the index to 'boughlight index'.");
+      "is not. Of several scenes it is the worst; what is wrong with one stops none of\n"
+      "the others. Jobs with --part leave the index to 'boughlight index'.");
   return [arguments](const CommonOptions& options) {
     const std::optional<Part> part = part_of(arguments->part);
     if (arguments->scenes.size() == 1 && !part)
