@@ -91,9 +91,7 @@ int survey_scene(const fs::path& file, const fs::path& given_folder, const Commo
 
 Run declare_survey(CLI::App& app) {
   auto arguments = std::make_shared<Arguments>();
-  app.add_option("SCENE", arguments->scenes, "The scene file (YAML); or several")
-      ->required()
-      ->type_name("...");
+  app.add_option("SCENE", arguments->scenes, "The scene file (YAML); or several")->required();
   app.add_option("-o,--output", arguments->folder, "Folder for the results (the scene's name; or surveys)")
       ->type_name("DIR");
   app.add_option("--part", arguments->part, "The K-th of N shares of the scenes, for one of N jobs")
