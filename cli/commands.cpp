@@ -5,6 +5,7 @@
 namespace boughlight::cli {
 
 Run declare_survey(CLI::App& app);
+Run declare_index(CLI::App& app);
 Run declare_check(CLI::App& app);
 Run declare_place(CLI::App& app);
 Run declare_window(CLI::App& app);
@@ -22,6 +23,7 @@ Run declare_completion(CLI::App& app);
 std::span<const Command> commands() {
   static constexpr std::array kCommands = {
       Command{"survey", "Work out the light in a scene and judge every want", declare_survey},
+      Command{"index", "Put the results of many scenes side by side", declare_index},
       Command{"check", "Read a scene, report every mistake, and list what it holds", declare_check},
       Command{"fit", "Find what lamps and meshes really give, by a meter", declare_fit},
       Command{"tune", "Find the changes to lamps with which every want is met", declare_tune},

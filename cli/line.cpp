@@ -23,6 +23,7 @@ constexpr const char* kExamples =
     "  boughlight fixture tube-uv-55     what one lamp gives, by distance\n"
     "  boughlight tune my-cage.yaml      change lamps until every want is met\n"
     "  boughlight fit my-cage.yaml my-cage/meter-sheet.csv   learn from your meter\n"
+    "  boughlight index surveys          many scenes' results side by side\n"
     "  boughlight survey --help          more on one command\n"
     "\n"
     "For your editor and your shell:\n"

@@ -1,10 +1,13 @@
-// boughlight survey SCENE [-o DIR]
+// boughlight survey SCENE... [-o DIR] [--part K/N]
 
 #include <fmt/format.h>
 
+#include <charconv>
 #include <filesystem>
 #include <memory>
+#include <optional>
 #include <string>
+#include <vector>
 
 #include "assess/survey.h"
 #include "commands.h"
@@ -13,6 +16,7 @@
 #include "results_folder.h"
 #include "scene/load.h"
 #include "survey.h"
+#include "survey_many.h"
 #include "terminal.h"
 
 namespace boughlight::cli {
@@ -20,10 +24,27 @@ namespace {
 
 namespace fs = std::filesystem;
 
+// Of several scenes where nothing else is asked for; in the current folder.
+constexpr const char* kFolderOfMany = "surveys";
+
 struct Arguments {
-  std::string scene;
+  std::vector<std::string> scenes;
   std::string folder;
+  std::string part;
 };
+
+// "3/20"
+std::optional<Part> part_of(const std::string& text) {
+  if (text.empty()) return std::nullopt;
+  Part part;
+  const char* const end = text.data() + text.size();
+  const auto number = std::from_chars(text.data(), end, part.number);
+  if (number.ec == std::errc() && number.ptr != end && *number.ptr == '/') {
+    const auto of = std::from_chars(number.ptr + 1, end, part.of);
+    if (of.ec == std::errc() && of.ptr == end && part.number >= 1 && part.number <= part.of) return part;
+  }
+  throw CallError(fmt::format("--part: '{}' is not K/N with K from 1 to N, such as 3/20", text));
+}
 
 std::string effort_text(const Survey& survey) {
   return fmt::format("{} cells, {} readings, {} leaves, {:.1f} million rays in {:.1f} s\n",
@@ -50,23 +71,28 @@ std::string first_look_text(const std::vector<FirstLook>& looks) {
 
 }  // namespace
 
-int survey_scene(const fs::path& file, const fs::path& given_folder, const CommonOptions& options) {
-  Scene scene = load_scene(file);
+Survey survey_into(Scene scene, const fs::path& folder, const CommonOptions& options,
+                   const std::function<void(const std::string& stage, double share)>& tell) {
   options.apply_to(scene.survey);
-  const fs::path folder = results_folder(given_folder.string(), file.string());
-
-  Progress progress(!options.quiet);
   SurveyControl control;
   control.threads = options.threads;
   constexpr double kTraced = 0.8;  // of the time; the rest goes into maps and files
-  control.progress = progress.teller(kTraced);
-  control.first_look = [&](const std::vector<FirstLook>& looks) { progress.say(first_look_text(looks)); };
-  const Survey survey = run_survey(scene, control);
-  progress.show("drawing and writing", kTraced);
-  {
-    const WholeWriting whole;
-    write_survey(survey, folder);
-  }
+  if (tell) control.progress = [&](const std::string& stage, double share) { tell(stage, kTraced * share); };
+  control.first_look = first_look;
+  Survey survey = run_survey(scene, control);
+  if (tell) tell("drawing and writing", kTraced);
+  const WholeWriting whole;
+  write_survey(survey, folder);
+  return survey;
+}
+
+int survey_scene(const fs::path& file, const fs::path& given_folder, const CommonOptions& options) {
+  const Scene scene = load_scene(file);
+  const fs::path folder = results_folder(given_folder.string(), file.string());
+  Progress progress(!options.quiet);
+  const Survey survey =
+      survey_into(scene, folder, options, progress.teller(),
+                  [&](const std::vector<FirstLook>& looks) { progress.say(first_look_text(looks)); });
   progress.wipe();
   if (progress.shown()) fmt::print(stderr, "{}", effort_text(survey));
 
@@ -85,9 +111,11 @@ int survey_scene(const fs::path& file, const fs::path& given_folder, const Commo
 
 Run declare_survey(CLI::App& app) {
   auto arguments = std::make_shared<Arguments>();
-  app.add_option("SCENE", arguments->scene, "The scene file (YAML)")->required();
-  app.add_option("-o,--output", arguments->folder, "Folder for the results (the scene's name without .yaml)")
+  app.add_option("SCENE", arguments->scenes, "The scene file (YAML); or several")->required();
+  app.add_option("-o,--output", arguments->folder, "Folder for the results (the scene's name; or surveys)")
       ->type_name("DIR");
+  app.add_option("--part", arguments->part, "The K-th of N shares of the scenes, for one of N jobs")
+      ->type_name("K/N");
   app.footer(
       "Examples:\n"
       "  boughlight survey my-cage.yaml                  results in my-cage/\n"
@@ -95,13 +123,20 @@ Run declare_survey(CLI::App& app) {
       "  boughlight survey my-cage.yaml --tolerance 5%   rougher and quicker\n"
       "  boughlight survey my-cage.yaml --spacing '2 in' cells of 2 inches\n"
       "  boughlight survey my-cage.yaml --json | jq .verdict\n"
+      "  boughlight survey cages/*.yaml -o surveys       each in a folder, and an index\n"
+      "  boughlight survey cages/*.yaml -o surveys --part 3/20   one of 20 jobs\n"
       "\n"
       "Writes report.html, readings.json, readings.csv, day.csv, grid.csv,\n"
       "spectra.csv, meter-sheet.txt and .csv, maps/*.png, and vtk/* for ParaView. The\n"
       "exit code is 0 when every want, need, zone want and 'never' is met, 1 when any\n"
-      "is not.");
+      "is not. Of several scenes it is the worst; what is wrong with one stops none of\n"
+      "the others. Jobs with --part leave the index to 'boughlight index'.");
   return [arguments](const CommonOptions& options) {
-    return survey_scene(arguments->scene, arguments->folder, options);
+    const std::optional<Part> part = part_of(arguments->part);
+    if (arguments->scenes.size() == 1 && !part)
+      return survey_scene(arguments->scenes.front(), arguments->folder, options);
+    const std::string folder = arguments->folder.empty() ? kFolderOfMany : arguments->folder;
+    return survey_many({arguments->scenes, folder, part}, options);
   };
 }
 

@@ -6,8 +6,9 @@
 namespace boughlight {
 namespace {
 
-const std::vector<std::string> kCommands = {"survey",  "check",   "fit", "tune",   "place",     "window",
-                                            "library", "fixture", "new", "schema", "reference", "completion"};
+const std::vector<std::string> kCommands = {"survey", "index",     "check",     "fit",     "tune",
+                                            "place",  "window",    "library",   "fixture", "new",
+                                            "schema", "reference", "completion"};
 
 TEST(Call, HelpTeachesByExampleAndSucceeds) {
   for (const char* flag : {"--help", "-h"}) {
@@ -66,10 +67,10 @@ TEST(Call, WithoutACommandIsWrongAndPointsToHelp) {
 
 TEST(Call, AnUnknownCommandIsAnsweredWithTheNearest) {
   expect_wrong_call({"surve", "x.yaml"}, "there is no command 'surve' (did you mean 'survey'?)");
-  expect_wrong_call(
-      {"zzzzzz"},
-      "there is no command 'zzzzzz'; there are survey, check, fit, tune, place, window, compare, outlook, "
-      "library, fixture, new, schema, reference or completion");
+  expect_wrong_call({"zzzzzz"},
+                    "there is no command 'zzzzzz'; there are survey, index, check, fit, tune, place, window, "
+                    "compare, outlook, "
+                    "library, fixture, new, schema, reference or completion");
 }
 
 TEST(Call, UnknownOptionsAndTooManyNamesAreWrong) {
