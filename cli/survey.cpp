@@ -8,7 +8,6 @@
 
 #include "assess/survey.h"
 #include "commands.h"
-#include "interrupt.h"
 #include "report/write.h"
 #include "results_folder.h"
 #include "scene/load.h"
@@ -45,10 +44,7 @@ int survey_scene(const fs::path& file, const fs::path& given_folder, const Commo
   control.progress = progress.teller(kTraced);
   const Survey survey = run_survey(scene, control);
   progress.show("drawing and writing", kTraced);
-  {
-    const WholeWriting whole;
-    write_survey(survey, folder);
-  }
+  write_survey(survey, folder);
   progress.wipe();
   if (progress.shown()) fmt::print(stderr, "{}", effort_text(survey));
 
