@@ -75,7 +75,7 @@ TEST(Fault, AFolderInTheWayOfAFileIsToldAndLeft) {
   }
 }
 
-TEST(Fault, AFolderThatTheSystemRefusesIsToldBeforeAnyWork) {
+TEST(Fault, AFolderThatTheSystemRefusesIsTold) {
   // Nobody, not even the superuser, can make a folder there.
   const TemporaryFolder folder;
   const Outcome survey = boughlight_run({"survey", write_crate(folder.path()), "-o", "/proc/nobody/results"});
