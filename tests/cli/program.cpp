@@ -97,6 +97,8 @@ Outcome Running::wait() {
   child_ = -1;
   Outcome outcome;
   outcome.seconds = std::chrono::duration<double>(std::chrono::steady_clock::now() - begin_).count();
+  for (const timeval& time : {used.ru_utime, used.ru_stime})
+    outcome.cpu_seconds += static_cast<double>(time.tv_sec) + 1e-6 * static_cast<double>(time.tv_usec);
   outcome.peak_bytes = static_cast<std::size_t>(used.ru_maxrss) * 1024;  // told in KiB
   outcome.code = WIFEXITED(status) ? WEXITSTATUS(status) : 128 + WTERMSIG(status);
   if (streams_->keeps_output) outcome.out = read_file(streams_->out);

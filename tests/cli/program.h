@@ -16,7 +16,7 @@ struct Outcome {
   int code = -1;    // exit code; 128 + signal when killed
   std::string out;  // standard output
   std::string err;  // standard error
-  double seconds = 0;
+  double seconds = 0, cpu_seconds = 0;
   std::size_t peak_bytes = 0;  // of resident memory
 };
 
