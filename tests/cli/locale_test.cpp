@@ -42,7 +42,9 @@ TEST(Locale, CommasInNumbersChangeNothing) {
     EXPECT_EQ(with_commas.code, plain.code) << call[0] << with_commas.err;
     EXPECT_EQ(with_commas.out, plain.out) << call[0];
     EXPECT_EQ(with_commas.err, plain.err) << call[0];
-    if (call[0] != "check") EXPECT_EQ(folder_contents(folder.path()), files) << call[0];
+    if (call[0] != "check") {
+      EXPECT_EQ(folder_contents(folder.path()), files) << call[0];
+    }
   }
 }
 
