@@ -23,6 +23,11 @@ namespace fs = std::filesystem;
 
 void require_free(const fs::path& file) {
   std::error_code ignored;
+  // A folder that is not there is more likely a slip than a wish.
+  const fs::path folder = file.parent_path().empty() ? fs::path(".") : file.parent_path();
+  if (!fs::is_directory(folder, ignored))
+    throw OutputError(fmt::format("'{}' could not be written; is its folder there, and may you write in it?",
+                                  file.string()));
   if (fs::exists(fs::symlink_status(file, ignored)))
     throw CallError(
         fmt::format("'{}' exists already and is left as it is; choose another name", file.string()));

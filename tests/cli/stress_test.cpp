@@ -96,16 +96,17 @@ TEST(Stress, ACrateOfACentimetreAndOneOfTenMetresReadTheSame) {
     const TemporaryFolder folder;
     write_file(folder.path() / "bulb.yaml",
                lamp_file("shape: point", "isotropic", "1000", fmt::format("{} cm", 0.75 * cm)));
-    write_file(folder.path() / "crate.yaml",
-               fmt::format(
-                   "boughlight: 1\nenclosure: [{{box: crate, size: [{0}, {0}, {1}], faces: {{floor: black, "
-                   "back: black, left: black, right: black, front: black, top: open}}}}]\n"
-                   "materials: {{black: {{surface: matte, reflectance: 0}}}}\n"
-                   "points: [{{name: middle, at: [{2}, {2}, {3}], wants: {{lux: {{min: 500}}}}}}]\n"
-                   "lamps: [{{name: bulb, fixture: bulb.yaml, at: [{2}, {2}, {4}]}}]\n"
-                   "animal: {{reach: {5}, never: {{irradiance: 1e6}}}}\n"
-                   "survey: {{spacing: {6}, tolerance: 5 %}}\n",
-                   cm, 1.5 * cm, 0.5 * cm, 0.75 * cm, 1.75 * cm, 0.05 * cm, std::clamp(cm / 4, 0.25, 100.0)));
+    write_file(
+        folder.path() / "crate.yaml",
+        fmt::format("boughlight: 1\nenclosure: [{{box: crate, size: [{0}, {0}, {1}], faces: {{floor: black, "
+                    "back: black, left: black, right: black, front: black, top: open}}}}]\n"
+                    "materials: {{black: {{surface: matte, reflectance: 0}}}}\n"
+                    "points: [{{name: middle, at: [{2}, {2}, {3}], wants: {{lux: {{min: 500}}}}}}]\n"
+                    "lamps: [{{name: bulb, fixture: bulb.yaml, at: [{2}, {2}, {4}]}}]\n"
+                    "animal: {{reach: {5}, never: {{irradiance: 1e6}}}}\n"
+                    "survey: {{spacing: {6}, tolerance: 5 %}}\ndoubt: {{position: {7}}}\n",
+                    cm, 1.5 * cm, 0.5 * cm, 0.75 * cm, 1.75 * cm, 0.05 * cm, std::clamp(cm / 4, 0.25, 100.0),
+                    cm / 100));
     const Outcome outcome = boughlight_run({"survey", folder / "crate.yaml", "--quiet"});
     ASSERT_EQ(outcome.code, 0) << cm << " cm: " << outcome.err;
     const json readings = json::parse(read_file(folder.path() / "crate/readings.json"));
