@@ -8,7 +8,6 @@
 
 #include "assess/survey.h"
 #include "commands.h"
-#include "interrupt.h"
 #include "report/compare_report.h"
 #include "report/plan_page.h"
 #include "report/staging.h"
@@ -57,9 +56,11 @@ void write_results(const Compared& compared, const fs::path& folder) {
                                   {folder / "compare.txt", text},
                                   {folder / "compare.html", plan_page_html(page)}};
   for (const MapFile& map : maps) results.push_back({folder / "maps" / map.name, map.bytes});
-  const WholeWriting whole;
-  write_files(results);
-  remove_stale(folder / "maps", names_of_files(maps), is_difference_map_name);
+  Staging staging;
+  for (const ResultFile& result : results) staging.write(result);
+  for (const fs::path& file : stale_files(folder / "maps", names_of_files(maps), is_difference_map_name))
+    staging.remove(file);
+  staging.put_in_place();
 }
 
 int run(const Arguments& arguments, const CommonOptions& options) {

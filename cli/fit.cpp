@@ -5,6 +5,7 @@
 #include <memory>
 #include <string>
 
+#include "assess/memory.h"
 #include "commands.h"
 #include "plan/fit.h"
 #include "report/fit_report.h"
@@ -40,6 +41,7 @@ int run(const Arguments& arguments, const CommonOptions& options) {
   PlannedScene planned = load_planned_scene(arguments.scene);
   Scene& scene = planned.scene;
   options.apply_to(scene.survey);
+  require_memory(scene, WithGrid::no);
   const MeterReadings readings = read_meter_readings(arguments.readings, scene);
   const std::filesystem::path output =
       place_for_scene(arguments.scene, arguments.output, "-fitted", arguments.overwrite);
@@ -50,9 +52,8 @@ int run(const Arguments& arguments, const CommonOptions& options) {
   const Fit fit = fit_readings(scene, readings, control);
   progress.wipe();
   const std::string text = fit_summary(scene, fit), json = fit_json(scene, fit, output.string());
-  write_scene(output, fitted_scene_text(planned, fit));
   const std::filesystem::path page =
-      write_scene_page(output, {"fit", scene.title, scene.file, text, json, {}});
+      write_scene(output, fitted_scene_text(planned, fit), {"fit", scene.title, scene.file, text, json, {}});
 
   if (options.json) {
     put(json);

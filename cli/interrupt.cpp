@@ -13,27 +13,16 @@ namespace {
 constexpr std::array kSignals = {SIGINT, SIGTERM, SIGHUP};
 
 // All that a signal handler may touch.
-std::atomic<bool> writing{false};
-std::atomic<int> waiting{0};
 std::atomic<const char*> wiping{nullptr};
-static_assert(std::atomic<bool>::is_always_lock_free && std::atomic<int>::is_always_lock_free &&
-              std::atomic<const char*>::is_always_lock_free);
+static_assert(std::atomic<const char*>::is_always_lock_free);
 
-void leave(int signal_number) {
+extern "C" void leave(int signal_number) {
   if (const char* text = wiping.load()) {
     // There is nobody to tell where even this fails.
     [[maybe_unused]] const ssize_t written = ::write(STDERR_FILENO, text, std::strlen(text));
   }
   ::signal(signal_number, SIG_DFL);
   ::raise(signal_number);
-}
-
-extern "C" void on_interrupt(int signal_number) {
-  if (writing.load()) {
-    waiting.store(signal_number);
-  } else {
-    leave(signal_number);
-  }
 }
 
 }  // namespace
@@ -43,7 +32,7 @@ void end_on_interrupt() {
     struct sigaction present {};
     if (::sigaction(signal_number, nullptr, &present) != 0 || present.sa_handler == SIG_IGN) continue;
     struct sigaction wanted {};
-    wanted.sa_handler = on_interrupt;
+    wanted.sa_handler = leave;
     wanted.sa_flags = SA_RESTART;
     ::sigaction(signal_number, &wanted, nullptr);
   }
@@ -51,15 +40,6 @@ void end_on_interrupt() {
 
 void wipe_on_interrupt(const char* text) {
   wiping.store(text);
-}
-
-WholeWriting::WholeWriting() {
-  writing.store(true);
-}
-
-WholeWriting::~WholeWriting() {
-  writing.store(false);
-  if (const int signal_number = waiting.exchange(0)) leave(signal_number);
 }
 
 }  // namespace boughlight::cli

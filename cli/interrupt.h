@@ -1,4 +1,5 @@
-// Ctrl-C and its like end the program at once, with nothing half-written.
+// Ctrl-C and its like end the program at once, whatever it does: results appear all or none by themselves
+// (report/staging.h).
 #pragma once
 
 namespace boughlight::cli {
@@ -10,14 +11,5 @@ void end_on_interrupt();
 // Text that wipes what a progress line left on the terminal, to be written when the program is interrupted;
 // null: nothing. It must outlive its use.
 void wipe_on_interrupt(const char* text);
-
-// While one of these is there an interrupt waits: files are put in place all or none. Keep it short.
-class WholeWriting {
- public:
-  WholeWriting();
-  ~WholeWriting();
-  WholeWriting(const WholeWriting&) = delete;
-  WholeWriting& operator=(const WholeWriting&) = delete;
-};
 
 }  // namespace boughlight::cli

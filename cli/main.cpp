@@ -1,6 +1,7 @@
 // boughlight: reads the command line, runs one command, and turns whatever happens into an exit code.
 
 #include <fmt/format.h>
+#include <signal.h>
 
 #include <CLI/CLI.hpp>
 #include <exception>
@@ -97,5 +98,7 @@ int main_guarded(int argc, char** argv) {
 
 int main(int argc, char** argv) {
   boughlight::cli::end_on_interrupt();
+  // A file that may not grow any further is told as any other failed write.
+  ::signal(SIGXFSZ, SIG_IGN);
   return boughlight::cli::main_guarded(argc, argv);
 }

@@ -1,10 +1,8 @@
 // boughlight new FILE [--ask]
 
 #include <fmt/format.h>
-#include <unistd.h>
 
 #include <filesystem>
-#include <fstream>
 #include <iostream>
 #include <memory>
 #include <string>
@@ -23,25 +21,13 @@ namespace {
 
 namespace fs = std::filesystem;
 
-// Written beside and renamed, so that a half-written scene never bears the name.
-void write_whole(const fs::path& file, const std::string& text) {
-  fs::path beside = file;
-  beside += fmt::format(".{}.part", getpid());
-  std::ofstream stream(beside, std::ios::binary);
-  stream << text;
-  stream.close();
-  std::error_code failed;
-  if (stream) fs::rename(beside, file, failed);
-  if (!stream || failed) {
-    std::error_code ignored;
-    fs::remove(beside, ignored);
-    throw OutputError(fmt::format("'{}' could not be written; is its folder there, and may you write in it?",
-                                  file.string()));
-  }
-}
-
 void require_free(const fs::path& file) {
   std::error_code ignored;
+  // A folder that is not there is more likely a slip than a wish.
+  const fs::path folder = file.parent_path().empty() ? fs::path(".") : file.parent_path();
+  if (!fs::is_directory(folder, ignored))
+    throw OutputError(fmt::format("'{}' could not be written; is its folder there, and may you write in it?",
+                                  file.string()));
   if (fs::exists(fs::symlink_status(file, ignored)))
     throw CallError(
         fmt::format("'{}' exists already and is left as it is; choose another name", file.string()));
@@ -52,9 +38,9 @@ int run_questions(const fs::path& file, const CommonOptions& options) {
   require_free(file);
   const std::vector<AnsweredFile> files = scene_from_answers(file.filename().string(), std::cin, std::cerr);
   for (const AnsweredFile& one : files) require_free(file.parent_path() / one.name);
-  // The lamps first: a scene that is there can be read.
-  for (auto one = files.rbegin(); one != files.rend(); ++one)
-    write_whole(file.parent_path() / one->name, one->text);
+  std::vector<ResultFile> results;
+  for (const AnsweredFile& one : files) results.push_back({file.parent_path() / one.name, one.text});
+  write_files(results);
   if (!options.quiet && !options.json)
     put(fmt::format("{} is written. Surveying it now.\n\n", file.string()));
   return survey_scene(file, {}, options);
@@ -62,7 +48,7 @@ int run_questions(const fs::path& file, const CommonOptions& options) {
 
 int run(const std::string& file, const CommonOptions& options) {
   require_free(file);
-  write_whole(file, kStarterScene);
+  write_files({{file, kStarterScene}});
   if (options.json) {
     put(written_json(file) + "\n");
   } else if (!options.quiet) {

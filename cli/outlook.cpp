@@ -7,7 +7,6 @@
 #include <string>
 
 #include "commands.h"
-#include "interrupt.h"
 #include "plan/outlook.h"
 #include "report/outlook_report.h"
 #include "report/plan_page.h"
@@ -69,15 +68,12 @@ int run(const Arguments& arguments, const CommonOptions& options) {
     const std::string json = outlook_json(outlook), text = outlook_text(outlook);
     const std::string chart = draw_outlook(outlook).png();
     const Scene& scene = outlook.scene;
-    const std::vector<ResultFile> results{
-        {folder / "outlook.json", json},
-        {folder / "outlook.csv", outlook_csv(outlook)},
-        {folder / "outlook.txt", text},
-        {folder / kOutlookChartName, chart},
-        {folder / "outlook.html",
-         plan_page_html({"outlook", scene.title, scene.file, text, json, {{"outlook", chart}}})}};
-    const WholeWriting whole;
-    write_files(results);
+    write_files({{folder / "outlook.json", json},
+                 {folder / "outlook.csv", outlook_csv(outlook)},
+                 {folder / "outlook.txt", text},
+                 {folder / kOutlookChartName, chart},
+                 {folder / "outlook.html",
+                  plan_page_html({"outlook", scene.title, scene.file, text, json, {{"outlook", chart}}})}});
   }
   progress.wipe();
 

@@ -1,6 +1,5 @@
 #include "plan_results.h"
 
-#include "interrupt.h"
 #include "report/staging.h"
 
 namespace boughlight::cli {
@@ -11,10 +10,7 @@ void finish_plan(const PlanPage& page, const std::string& stem, const std::files
   std::vector<ResultFile> results = {{json, page.json}, {html, plan_page_html(page)}};
   for (const PlanPicture& picture : page.pictures)
     results.push_back({folder / (picture.name + ".png"), picture.png});
-  {
-    const WholeWriting whole;
-    write_files(results);
-  }
+  write_files(results);
   progress.wipe();
   if (options.json) {
     put(page.json);

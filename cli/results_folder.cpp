@@ -18,7 +18,7 @@ fs::path default_folder(const fs::path& scene) {
 
 void require_writable(const fs::path& folder) {
   std::error_code ignored;
-  fs::path standing = fs::absolute(folder).lexically_normal();
+  fs::path standing = fs::absolute(folder, ignored).lexically_normal();
   while (!fs::exists(standing, ignored) && standing.has_relative_path()) standing = standing.parent_path();
   if (!fs::is_directory(standing, ignored)) {
     throw OutputError(fmt::format("results cannot go to '{}': '{}' is not a folder; name another with -o",

@@ -11,7 +11,6 @@
 
 #include "assess/survey.h"
 #include "commands.h"
-#include "interrupt.h"
 #include "report/write.h"
 #include "results_folder.h"
 #include "scene/load.h"
@@ -81,7 +80,6 @@ Survey survey_into(Scene scene, const fs::path& folder, const CommonOptions& opt
   control.first_look = first_look;
   Survey survey = run_survey(scene, control);
   if (tell) tell("drawing and writing", kTraced);
-  const WholeWriting whole;
   write_survey(survey, folder);
   return survey;
 }

@@ -6,7 +6,6 @@
 #include <fstream>
 #include <sstream>
 
-#include "interrupt.h"
 #include "report/staging.h"
 #include "result_names.h"
 #include "results_folder.h"
@@ -104,7 +103,6 @@ void write_index(const std::vector<IndexRow>& rows, const fs::path& folder) {
   const std::vector<ResultFile> files = {{folder / "index.html", index_html(rows)},
                                          {folder / "index.csv", index_csv(rows)},
                                          {folder / "index.json", index_json(rows)}};
-  const WholeWriting whole;
   write_files(files);
 }
 

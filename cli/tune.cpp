@@ -58,8 +58,8 @@ int run(const Arguments& arguments, const CommonOptions& options) {
   const std::string json = tune_json(scene, tune, changed ? output.string() : "");
   std::filesystem::path page;
   if (changed) {
-    write_scene(output, tuned_scene_text(planned, tune));
-    page = write_scene_page(output, {"tune", scene.title, scene.file, text, json, {}});
+    page = write_scene(output, tuned_scene_text(planned, tune),
+                       {"tune", scene.title, scene.file, text, json, {}});
   }
 
   if (options.json) {

@@ -6,6 +6,7 @@
 #include <memory>
 #include <string>
 
+#include "assess/memory.h"
 #include "commands.h"
 #include "named_parts.h"
 #include "plan/window.h"
@@ -57,6 +58,7 @@ WindowChoice choice_of(const Arguments& arguments, const Scene& scene, std::size
 int run(const Arguments& arguments, const CommonOptions& options) {
   Scene scene = load_scene(arguments.scene);
   options.apply_to(scene.survey);
+  require_memory(scene, WithGrid::no);
   const std::size_t lamp = lamp_named(scene, arguments.lamp);
   const WindowChoice choice = choice_of(arguments, scene, lamp);
   const std::filesystem::path folder = results_folder(arguments.folder, arguments.scene);

@@ -3,10 +3,7 @@
 #include <fmt/format.h>
 #include <unistd.h>
 
-#include <fstream>
-
 #include "commands.h"
-#include "interrupt.h"
 #include "report/staging.h"
 #include "report/write.h"
 #include "scene/load.h"
@@ -44,33 +41,16 @@ fs::path place_for_scene(const fs::path& scene, const std::string& given, const 
   return file;
 }
 
-void write_scene(const fs::path& file, const std::string& text) {
-  const WholeWriting whole;
-  fs::path beside = file;
-  beside.replace_filename(fmt::format(".{}.{}.yaml", file.filename().string(), getpid()));
-  std::ofstream stream(beside, std::ios::binary);
-  stream << text;
-  stream.close();
-  std::error_code failed, ignored;
+fs::path write_scene(const fs::path& file, const std::string& text, const PlanPage& page) {
   try {
-    if (stream) load_scene(beside);
+    load_scene(file, text);
   } catch (const InputError& error) {
-    fs::remove(beside, ignored);
     throw OutputError(
         fmt::format("'{}' is not written, since it would not load again: {}", file.string(), error.what()));
   }
-  if (stream) fs::rename(beside, file, failed);
-  if (stream && !failed) return;
-  fs::remove(beside, ignored);
-  throw OutputError(
-      fmt::format("'{}' could not be written; is its folder there, and may you write in it?", file.string()));
-}
-
-fs::path write_scene_page(const fs::path& file, const PlanPage& page) {
   fs::path html = file;
   html.replace_extension(".html");
-  const WholeWriting whole;
-  write_files({{html, plan_page_html(page)}});
+  write_files({{file, text}, {html, plan_page_html(page)}});
   return html;
 }
 

@@ -13,11 +13,9 @@ namespace boughlight::cli {
 std::filesystem::path place_for_scene(const std::filesystem::path& scene, const std::string& given,
                                       const std::string& ending, bool overwrite);
 
-// Checks that the text loads as a scene from there, written beside first and then renamed. Throws
-// OutputError.
-void write_scene(const std::filesystem::path& file, const std::string& text);
-
-// The page of the command that wrote the scene, beside it: its name with .html. Throws OutputError.
-std::filesystem::path write_scene_page(const std::filesystem::path& file, const PlanPage& page);
+// Checks that the text loads as a scene from there, and writes it together with the page of the command that
+// made it, whose name is the scene's with .html and is returned. Both or none; throws OutputError.
+std::filesystem::path write_scene(const std::filesystem::path& file, const std::string& text,
+                                  const PlanPage& page);
 
 }  // namespace boughlight::cli

@@ -4,6 +4,7 @@
 #include <tbb/parallel_for.h>
 
 #include <algorithm>
+#include <limits>
 
 #include "assess/causes.h"
 #include "assess/facts.h"
@@ -30,6 +31,13 @@ struct ScreenPlace {
   Spot spot;
 };
 
+// m. In a tiny enclosure a step of the usual size would leave it, or end in a lamp.
+double shortest_edge(const Scene& scene) {
+  double shortest = std::numeric_limits<double>::infinity();
+  for (const Box& box : scene.boxes) shortest = std::min(shortest, box.size.minCoeff());
+  return shortest;
+}
+
 class DoubtFinder {
  public:
   DoubtFinder(Setting& setting, Survey& survey)
@@ -39,7 +47,8 @@ class DoubtFinder {
         causes_(causes_of(setting.scene, meshes_)),
         // A step for the slopes where heights are in no doubt: they cost and tell nothing, but nothing
         // divides by 0.
-        step_m_(std::max(setting.scene.doubts.position, kMeterPlacement_m)) {}
+        step_m_(std::min(std::max(setting.scene.doubts.position, kMeterPlacement_m),
+                         shortest_edge(setting.scene) / 10)) {}
 
   void find() {
     trace();

@@ -1,6 +1,5 @@
 #include "assess/field_cells.h"
 
-#include <fmt/format.h>
 #include <tbb/parallel_for.h>
 
 #include <algorithm>
@@ -142,22 +141,6 @@ ZoneChannels zone_channels(const Setting& setting, const std::vector<Quantity>& 
     }
   }
   return zones;
-}
-
-void require_room_for_grid(const Scene& scene, double most_bytes) {
-  double cells = 0;
-  for (const Box& box : scene.boxes) cells += (box.size / scene.survey.spacing).array().round().max(1).prod();
-  // As many channels as a scene with basking and refuge limits on other quantities may ask for.
-  constexpr std::size_t kQuantitiesOfZones = 4;
-  const double bytes =
-      CellLight::bytes(1, scene.source_count(), kQuantitiesOfZones * scene.source_count()) * cells;
-  if (bytes <= most_bytes) return;
-  throw InputError(
-      {{{scene.file, 0, 0},
-        "survey.spacing",
-        fmt::format("a grid of {} cells asks for {} GB of memory; a spacing of {} cm or more would fit",
-                    print_number(cells), print_number(bytes / 1e9),
-                    print_number(100 * scene.survey.spacing * std::cbrt(bytes / most_bytes)))}});
 }
 
 GridLight light_cells(Setting& setting) {

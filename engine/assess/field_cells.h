@@ -39,9 +39,6 @@ struct GridLight {
   std::unique_ptr<CellLight> light;
 };
 
-// Throws InputError with the spacing that would fit when the scene's grid asks for more memory than that.
-void require_room_for_grid(const Scene& scene, double most_bytes = 8e9);
-
 // Pilots set the samples; the result has its own.
 GridLight light_cells(Setting& setting);
 

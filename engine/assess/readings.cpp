@@ -14,15 +14,20 @@ namespace {
 
 enum : std::uint64_t { kOrientationStage = 101, kReadingStage = 102 };
 
-// The place itself, or where it lies on a surface, a hair off it on either side.
+// The place itself, or where it lies on surfaces, a hair off them on either side of each.
 std::vector<Vec3f> open_places(const LightField& field, const Vec3& at) {
   const Vec3f place = at.cast<float>();
   const float hair = 2 * field.world().offset();
-  std::vector<Vec3f> places;
-  for (int axis = 0; axis < 3; ++axis)
-    if (field.world().on_surface(place, Vec3f::Unit(axis), hair))
-      for (const float side : {hair, -hair}) places.push_back(place + side * Vec3f::Unit(axis));
-  return places.empty() ? std::vector{place} : places;
+  std::vector<Vec3f> places = {place};
+  for (int axis = 0; axis < 3; ++axis) {
+    if (!field.world().on_surface(place, Vec3f::Unit(axis), hair)) continue;
+    const std::size_t before = places.size();
+    for (std::size_t i = 0; i < before; ++i) {
+      places.push_back(places[i] - hair * Vec3f::Unit(axis));
+      places[i] += hair * Vec3f::Unit(axis);
+    }
+  }
+  return places;
 }
 
 struct Request {

@@ -11,6 +11,7 @@
 #include "assess/doubt.h"
 #include "assess/hottest.h"
 #include "assess/judge.h"
+#include "assess/memory.h"
 #include "assess/readings.h"
 #include "assess/shares.h"
 #include "assess/zones.h"
@@ -72,7 +73,7 @@ Survey run_survey(const Scene& scene, const SurveyControl& control) {
     if (control.progress) control.progress(stage, share);
   };
 
-  require_room_for_grid(scene);
+  require_memory(scene, WithGrid::yes);
   progress("building the enclosure", 0);
   const LightField field(scene, importance_of(scene));
   Setting setting = setting_of(scene, field);

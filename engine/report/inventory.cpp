@@ -162,7 +162,7 @@ std::string scene_inventory_json(const Scene& scene) {
   json["survey"] = {
       {"spacing", scene.survey.spacing}, {"tolerance", scene.survey.tolerance}, {"seed", scene.survey.seed}};
   json["notes"] = scene.notes;
-  return json.dump(2);
+  return json.dump(2, ' ', false, Json::error_handler_t::replace);
 }
 
 std::string library_json(const std::vector<Fixture>& lamps, const std::vector<Material>& materials,
@@ -202,7 +202,7 @@ std::string library_json(const std::vector<Fixture>& lamps, const std::vector<Ma
           {{"limits", limits_json(dissent.limits)}, {"text", dissent.text}, {"source", dissent.source}});
     json["ranges"].push_back(std::move(entry));
   }
-  return json.dump(2);
+  return json.dump(2, ' ', false, Json::error_handler_t::replace);
 }
 
 std::string lamp_sheet_json(const Fixture& fixture, const LampSheet& sheet) {
@@ -238,11 +238,11 @@ std::string lamp_sheet_json(const Fixture& fixture, const LampSheet& sheet) {
   json["shortest_ultraviolet_nm"] =
       sheet.shortest_ultraviolet_nm ? Json(*sheet.shortest_ultraviolet_nm) : Json();
   json["source"] = fixture.source;
-  return json.dump(2);
+  return json.dump(2, ' ', false, Json::error_handler_t::replace);
 }
 
 std::string written_json(const std::string& file) {
-  return Json{{"written", file}}.dump(2);
+  return Json{{"written", file}}.dump(2, ' ', false, Json::error_handler_t::replace);
 }
 
 }  // namespace boughlight

@@ -7,8 +7,8 @@ namespace boughlight {
 
 namespace fs = std::filesystem;
 
-void remove_stale(const fs::path& folder, const std::vector<std::string>& current,
-                  const std::function<bool(const std::string& name)>& ours) {
+std::vector<fs::path> stale_files(const fs::path& folder, const std::vector<std::string>& current,
+                                  const std::function<bool(const std::string& name)>& ours) {
   std::error_code error;
   std::vector<fs::path> stale;
   for (fs::directory_iterator entry(folder, error), end; !error && entry != end; entry.increment(error)) {
@@ -16,7 +16,7 @@ void remove_stale(const fs::path& folder, const std::vector<std::string>& curren
     const bool is_current = std::find(current.begin(), current.end(), name) != current.end();
     if (!is_current && ours(name) && entry->is_regular_file(error)) stale.push_back(entry->path());
   }
-  for (const fs::path& file : stale) fs::remove(file, error);
+  return stale;
 }
 
 }  // namespace boughlight

@@ -8,10 +8,10 @@
 
 namespace boughlight {
 
-// Removes the files of a folder whose names are `ours` to give, but for those named `current`. What cannot be
-// removed stays.
-void remove_stale(const std::filesystem::path& folder, const std::vector<std::string>& current,
-                  const std::function<bool(const std::string& name)>& ours);
+// The files of a folder whose names are `ours` to give, but for those named `current`.
+std::vector<std::filesystem::path> stale_files(const std::filesystem::path& folder,
+                                               const std::vector<std::string>& current,
+                                               const std::function<bool(const std::string& name)>& ours);
 
 // The names of files that know theirs.
 template <class File>

@@ -11,22 +11,8 @@
 #include "report/vtk.h"
 
 namespace boughlight {
-namespace {
 
 namespace fs = std::filesystem;
-
-// What a keeper has written into a sheet is worth more than a new sheet.
-void keep_filled(const fs::path& sheet) {
-  const auto kept = place_for_filled(sheet);
-  if (!kept) return;
-  std::error_code error;
-  fs::rename(sheet, *kept, error);
-  if (error)
-    throw OutputError(sheet.string() + ": holds readings and cannot be kept as " + kept->string() + ": " +
-                      error.message());
-}
-
-}  // namespace
 
 void write_survey(const Survey& survey, const fs::path& folder) {
   // What is quick and may be refused comes before what takes time, and all bytes are there before the first
@@ -52,13 +38,17 @@ void write_survey(const Survey& survey, const fs::path& folder) {
   for (const VtkFile& file : vtk) results.push_back({folder / "vtk" / file.name, file.bytes});
 
   for (const ResultFile& result : results) staging.write(result);
-  keep_filled(folder / "meter-sheet.csv");
-  staging.put_in_place();
+  // What a keeper has written into a sheet is worth more than a new sheet.
+  const fs::path sheet = folder / "meter-sheet.csv";
+  if (const auto kept = place_for_filled(sheet)) staging.keep(sheet, *kept);
   const auto of_maps = [](const std::string& name) {
     return is_map_file_name(name) || name == kDayChartName;
   };
-  remove_stale(folder / "maps", names_of_files(maps), of_maps);
-  remove_stale(folder / "vtk", names_of_files(vtk), is_vtk_file_name);
+  for (const fs::path& file : stale_files(folder / "maps", names_of_files(maps), of_maps))
+    staging.remove(file);
+  for (const fs::path& file : stale_files(folder / "vtk", names_of_files(vtk), is_vtk_file_name))
+    staging.remove(file);
+  staging.put_in_place();
 }
 
 }  // namespace boughlight

@@ -26,17 +26,17 @@ std::string grid_csv(const Survey& survey);
 // One row a reading and moment of the clock (see ClockFindings); the header alone where there are none.
 std::string day_csv(const Survey& survey);
 
-// The spectrum at each reading: one row a bin of wavelengths with its ends in nm, one column a reading with the mean
-// spectral irradiance over the bin, W/(m2 nm), from all sources as declared.
+// The spectrum at each reading: one row a bin of wavelengths with its ends in nm, one column a reading with
+// the mean spectral irradiance over the bin, W/(m2 nm), from all sources as declared.
 std::string spectra_csv(const Survey& survey);
 
 // One page that needs nothing beside it: the text of readings.json and what its drawings need (see page.h).
 std::string report_html(const Survey& survey);
 
-// Writes readings.json, readings.csv, day.csv, grid.csv, spectra.csv, report.html, meter-sheet.csv, meter-sheet.txt,
-// maps/*.png and vtk/* (see vtk.h) into `folder`, made if missing. Everything is written beside first and then renamed, so that
-// nothing half-written is left; other files in the folder stay, and a meter-sheet.csv that was filled in is
-// kept under another name. Throws OutputError.
+// Writes readings.json, readings.csv, day.csv, grid.csv, spectra.csv, report.html, meter-sheet.csv,
+// meter-sheet.txt, maps/*.png and vtk/* (see vtk.h) into `folder`, made if missing. All appear together or
+// none (see staging.h); other files in the folder stay, and a meter-sheet.csv that was filled in is kept
+// under another name. Throws OutputError.
 void write_survey(const Survey& survey, const std::filesystem::path& folder);
 
 // What goes to the terminal: at most 80 columns, worst news first.

@@ -21,13 +21,14 @@ const YamlNode* scalar_of(const YamlNode& map, std::string_view key) {
 }  // namespace
 
 std::unique_ptr<Document> open_document(const std::filesystem::path& file, const std::string& length_unit,
-                                        Problems& problems) {
+                                        Problems& problems, const std::string* text) {
   auto document = std::make_unique<Document>();
   document->file = file.string();
   document->problems = &problems;
   document->length_unit = length_unit;
   try {
-    document->root = parse_yaml(read_text_file(file), document->file);
+    document->root =
+        parse_yaml(text ? checked_text(*text, document->file) : read_text_file(file), document->file);
   } catch (const InputError& error) {
     problems.add_all(error);
     return nullptr;

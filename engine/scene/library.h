@@ -8,9 +8,9 @@
 
 namespace boughlight {
 
-// Reads and parses a file; nothing when it cannot be, which has then been reported.
+// Reads and parses a file, or `text` in its stead; nothing when it cannot be, which has then been reported.
 std::unique_ptr<Document> open_document(const std::filesystem::path& file, const std::string& length_unit,
-                                        Problems& problems);
+                                        Problems& problems, const std::string* text = nullptr);
 
 // Checks that `key` of the document's top is the one version that is known, 1. False when the file is of
 // another version or another kind, which has been reported: reading on would only raise further, false

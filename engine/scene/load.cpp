@@ -32,9 +32,10 @@ struct WholeScene {
   SceneExtras extras;
 };
 
-WholeScene read_whole(const std::filesystem::path& file) {
+// `text`: what the file holds, where it is not to be read.
+WholeScene read_whole(const std::filesystem::path& file, const std::string* text = nullptr) {
   Problems problems;
-  const auto document = open_document(file, "", problems);
+  const auto document = open_document(file, "", problems, text);
   problems.throw_if_any();
   document->length_unit = length_unit_of(document->root);
   SceneReader reader(*document, problems);
@@ -51,6 +52,10 @@ WholeScene read_whole(const std::filesystem::path& file) {
 
 Scene load_scene(const std::filesystem::path& file) {
   return read_whole(file).scene;
+}
+
+Scene load_scene(const std::filesystem::path& file, const std::string& text) {
+  return read_whole(file, &text).scene;
 }
 
 SceneAhead load_scene_ahead(const std::filesystem::path& file) {

@@ -12,6 +12,8 @@ namespace boughlight {
 
 // Throws InputError with all mistakes of the file and of the fixture files it names.
 Scene load_scene(const std::filesystem::path& file);
+// The same, as though the file held `text`.
+Scene load_scene(const std::filesystem::path& file, const std::string& text);
 
 // A lamp by the library's name or by path, the latter relative to a folder. A name without '/' and without
 // .yaml is looked up in the library. Throws InputError.

@@ -65,6 +65,8 @@ Scene SceneReader::read() {
   check_perches();
   check_models();
   check_bodies();
+  check_emitters();
+  check_sensors();
   check_sizes();
   check_reach();
   check_day_wants();

@@ -81,6 +81,8 @@ class SceneReader {
   void check_perches();
   void check_models();
   void check_bodies();
+  void check_emitters();
+  void check_sensors();
   void check_sizes();
   void check_reach();
   void check_day_wants();

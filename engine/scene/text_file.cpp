@@ -1,10 +1,3 @@
-#include <fmt/format.h>
-
-#include <algorithm>
-#include <cerrno>
-#include <cstring>
-#include <fstream>
-
 #include "scene/yaml_tree.h"
 
 namespace boughlight {
@@ -61,39 +54,14 @@ void check_characters(std::string_view text, const std::string& file) {
 
 }  // namespace
 
-std::string read_bytes(const std::filesystem::path& file, std::size_t most) {
-  namespace fs = std::filesystem;
-  const std::string name = file.string();
-  std::error_code error;
-  const fs::file_status status = fs::status(file, error);
-  if (status.type() == fs::file_type::not_found) fail(name, 0, 0, "there is no such file");
-  if (error) fail(name, 0, 0, fmt::format("cannot be read: {}", error.message()));
-  if (status.type() == fs::file_type::directory) fail(name, 0, 0, "is a folder, not a file");
-  if (status.type() != fs::file_type::regular) fail(name, 0, 0, "is not a regular file");
-  std::ifstream stream(file, std::ios::binary);
-  if (!stream) fail(name, 0, 0, fmt::format("cannot be read: {}", std::strerror(errno)));
-
-  // In pieces: the size of a file need not be what the system says it is.
-  constexpr std::size_t kLeast = std::size_t{1} << 14, kGreatest = std::size_t{1} << 20;
-  std::string text;
-  while (stream && text.size() <= most) {
-    const std::size_t before = text.size();
-    text.resize(before + std::min(std::clamp(before, kLeast, kGreatest), most + 1 - before));
-    stream.read(text.data() + before, static_cast<std::streamsize>(text.size() - before));
-    text.resize(before + static_cast<std::size_t>(stream.gcount()));
-  }
-  if (stream.bad()) fail(name, 0, 0, "cannot be read to its end");
-  if (text.size() > most) {
-    fail(name, 0, 0, fmt::format("is larger than {} MiB, the most that is read", most >> 20));
-  }
+std::string checked_text(std::string text, const std::string& file) {
+  if (text.starts_with("\xEF\xBB\xBF")) text.erase(0, 3);  // byte order mark of some editors
+  check_characters(text, file);
   return text;
 }
 
 std::string read_text_file(const std::filesystem::path& file) {
-  std::string text = read_bytes(file, kMostBytes);
-  if (text.starts_with("\xEF\xBB\xBF")) text.erase(0, 3);  // byte order mark of some editors
-  check_characters(text, file.string());
-  return text;
+  return checked_text(read_bytes(file, kMostBytes), file.string());
 }
 
 }  // namespace boughlight

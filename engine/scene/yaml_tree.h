@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "units/problem.h"
+#include "units/read_file.h"
 
 namespace boughlight {
 
@@ -33,13 +34,11 @@ inline constexpr std::size_t kMostBytes = std::size_t{4} << 20;
 inline constexpr int kDeepestNesting = 40;
 inline constexpr std::size_t kMostValues = 200'000;
 
-// A regular readable file of at most `most` bytes, as it is. Throws InputError naming `file` as the user
-// knows it.
-std::string read_bytes(const std::filesystem::path& file, std::size_t most);
-
 // The text of a file, checked: a regular readable file within kMostBytes, valid UTF-8, no control characters,
 // no tab before the first word of a line. Throws InputError naming `file` as the user knows it.
 std::string read_text_file(const std::filesystem::path& file);
+// The same check of text that is here already, without its byte order mark.
+std::string checked_text(std::string text, const std::string& file);
 
 // Parses one YAML document; `file` is for messages. Throws InputError for bad syntax, aliases, tags, keys
 // that are not plain text, a second document, and for more values or deeper nesting than allowed.

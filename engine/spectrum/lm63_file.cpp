@@ -3,11 +3,10 @@
 
 #include <charconv>
 #include <cmath>
-#include <fstream>
-#include <iterator>
 
 #include "spectrum/lm63.h"
 #include "units/problem.h"
+#include "units/read_file.h"
 
 namespace boughlight {
 namespace {
@@ -198,17 +197,8 @@ Photometry parse_lm63(std::string_view text, const std::string& file) {
 }
 
 Photometry read_lm63(const std::filesystem::path& file) {
-  std::ifstream in(file, std::ios::binary);
-  const std::string name = file.string();
-  std::error_code error;
-  const auto size =
-      std::filesystem::is_regular_file(file, error) ? std::filesystem::file_size(file, error) : 0;
-  if (!in || error || !std::filesystem::is_regular_file(file, error))
-    throw InputError({{{name, 0, 0}, "", "cannot be read as a file"}});
-  constexpr std::uintmax_t kMostBytes = 16u << 20;
-  if (size > kMostBytes) throw InputError({{{name, 0, 0}, "", "is larger than 16 MiB: not an LM-63 file"}});
-  const std::string text{std::istreambuf_iterator<char>(in), {}};
-  return parse_lm63(text, name);
+  constexpr std::size_t kMostBytes = 16u << 20;
+  return parse_lm63(read_bytes(file, kMostBytes), file.string());
 }
 
 }  // namespace boughlight

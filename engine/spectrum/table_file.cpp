@@ -1,15 +1,15 @@
 // Reading of two-column CSV files into tables.
 #include <charconv>
 #include <cmath>
-#include <filesystem>
-#include <fstream>
 #include <optional>
+#include <sstream>
 #include <string_view>
 #include <utility>
 
 #include "spectrum/table.h"
 #include "spectrum/table_limits.h"
 #include "units/problem.h"
+#include "units/read_file.h"
 
 namespace boughlight {
 
@@ -44,11 +44,8 @@ class Reader {
   explicit Reader(std::string path) : path_(std::move(path)) {}
 
   void read() {
-    std::error_code error;
-    if (std::filesystem::is_directory(path_, error)) fail(0, 0, "this is a folder, not a file");
-    std::ifstream in(path_, std::ios::binary);
-    if (problems_.empty() && !in) fail(0, 0, "there is no such file, or it cannot be read");
-    if (!problems_.empty()) throw InputError(problems_);
+    constexpr std::size_t kMostBytes = 16u << 20;
+    std::istringstream in(read_bytes(path_, kMostBytes));
     std::string line;
     while (std::getline(in, line) && problems_.size() < kMostProblems) {
       ++line_;

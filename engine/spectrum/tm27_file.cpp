@@ -1,15 +1,14 @@
 #include <algorithm>
 #include <charconv>
 #include <cmath>
-#include <fstream>
 #include <optional>
 #include <pugixml.hpp>
-#include <sstream>
 #include <string_view>
 
 #include "spectrum/table_limits.h"
 #include "spectrum/tm27.h"
 #include "units/problem.h"
+#include "units/read_file.h"
 
 namespace boughlight {
 
@@ -51,11 +50,8 @@ class Reader {
   Reader(const std::string& path, SpectrumUse use) : path_(path), use_(use) {}
 
   Table read(Beyond beyond) {
-    std::ifstream in(path_, std::ios::binary);
-    if (!in) fail_now(0, "there is no such file, or it cannot be read");
-    std::ostringstream whole;
-    whole << in.rdbuf();
-    text_ = whole.str();
+    constexpr std::size_t kMostBytes = 16u << 20;
+    text_ = read_bytes(path_, kMostBytes);
     pugi::xml_document document;
     const pugi::xml_parse_result parsed = document.load_string(text_.c_str());
     if (!parsed) fail_now(line_at(parsed.offset), std::string("is no valid XML: ") + parsed.description());

@@ -2,6 +2,8 @@
 
 #include <fcntl.h>
 #include <gtest/gtest.h>
+#include <signal.h>
+#include <sys/resource.h>
 #include <sys/wait.h>
 #include <unistd.h>
 
@@ -16,14 +18,21 @@ namespace fs = std::filesystem;
 
 namespace {
 
+void limit(int resource, std::size_t bytes) {
+  const rlimit both{bytes, bytes};
+  if (bytes > 0 && setrlimit(static_cast<__rlimit_resource>(resource), &both) != 0) _exit(126);
+}
+
 // In the child between fork and exec: only calls that are safe there.
 [[noreturn]] void become(const char* program, char* const* arguments, const char* folder, const char* out,
-                         const char* err) {
+                         const char* err, const RunOptions& options) {
   const int output = open(out, O_WRONLY | O_CREAT | O_TRUNC, 0600);
   const int errors = open(err, O_WRONLY | O_CREAT | O_TRUNC, 0600);
   const int nothing = open("/dev/null", O_RDONLY);
   if (output >= 0 && errors >= 0 && nothing >= 0 && dup2(output, 1) == 1 && dup2(errors, 2) == 2 &&
       dup2(nothing, 0) == 0 && (*folder == '\0' || chdir(folder) == 0)) {
+    limit(RLIMIT_AS, options.most_memory);
+    limit(RLIMIT_FSIZE, options.most_file);
     execv(program, arguments);
   }
   _exit(127);
@@ -31,11 +40,18 @@ namespace {
 
 }  // namespace
 
-Outcome run_file(const std::string& program, const std::vector<std::string>& arguments,
-                 const RunOptions& options) {
-  const TemporaryFolder streams;
-  const std::string out = options.output_to.empty() ? streams / "out" : options.output_to;
-  const std::string err = streams / "err";
+struct Running::Streams {
+  TemporaryFolder folder;
+  std::string out, err;
+  bool keeps_output = true;
+};
+
+Running::Running(const std::string& program, const std::vector<std::string>& arguments,
+                 const RunOptions& options)
+    : streams_(std::make_unique<Streams>()) {
+  streams_->keeps_output = options.output_to.empty();
+  streams_->out = options.output_to.empty() ? streams_->folder / "out" : options.output_to;
+  streams_->err = streams_->folder / "err";
   const std::string folder = options.folder.string();
   std::vector<std::string> words = {program};
   words.insert(words.end(), arguments.begin(), arguments.end());
@@ -50,8 +66,11 @@ Outcome run_file(const std::string& program, const std::vector<std::string>& arg
     before[name] = standing == nullptr ? std::nullopt : std::optional<std::string>(standing);
     setenv(name.c_str(), value.c_str(), 1);
   }
-  const pid_t child = fork();
-  if (child == 0) become(program.c_str(), pointers.data(), folder.c_str(), out.c_str(), err.c_str());
+  begin_ = std::chrono::steady_clock::now();
+  child_ = fork();
+  if (child_ == 0)
+    become(program.c_str(), pointers.data(), folder.c_str(), streams_->out.c_str(), streams_->err.c_str(),
+           options);
   for (const auto& [name, value] : before) {
     if (value) {
       setenv(name.c_str(), value->c_str(), 1);
@@ -59,14 +78,37 @@ Outcome run_file(const std::string& program, const std::vector<std::string>& arg
       unsetenv(name.c_str());
     }
   }
-  int status = 0;
-  waitpid(child, &status, 0);
+}
 
+Running::~Running() {
+  if (child_ <= 0) return;
+  kill(child_, SIGKILL);
+  waitpid(child_, nullptr, 0);
+}
+
+void Running::send(int signal_number) const {
+  kill(child_, signal_number);
+}
+
+Outcome Running::wait() {
+  int status = 0;
+  rusage used{};
+  wait4(child_, &status, 0, &used);
+  child_ = -1;
   Outcome outcome;
+  outcome.seconds = std::chrono::duration<double>(std::chrono::steady_clock::now() - begin_).count();
+  for (const timeval& time : {used.ru_utime, used.ru_stime})
+    outcome.cpu_seconds += static_cast<double>(time.tv_sec) + 1e-6 * static_cast<double>(time.tv_usec);
+  outcome.peak_bytes = static_cast<std::size_t>(used.ru_maxrss) * 1024;  // told in KiB
   outcome.code = WIFEXITED(status) ? WEXITSTATUS(status) : 128 + WTERMSIG(status);
-  if (options.output_to.empty()) outcome.out = read_file(out);
-  outcome.err = read_file(err);
+  if (streams_->keeps_output) outcome.out = read_file(streams_->out);
+  outcome.err = read_file(streams_->err);
   return outcome;
+}
+
+Outcome run_file(const std::string& program, const std::vector<std::string>& arguments,
+                 const RunOptions& options) {
+  return Running(program, arguments, options).wait();
 }
 
 Outcome boughlight_run(const std::vector<std::string>& arguments, const RunOptions& options) {

@@ -149,7 +149,7 @@ TEST(LoadModel, WhatIsInsideAModelIsNoted) {
       "at: [40, 20, 100], scale: 2",
       "perches: [{name: p, at: [42, 22, 101]}]\npoints: [{name: q, at: [43, 23, 102]}]\n"
       "animal: {back: 1, reach: 1}\n"
-      "lamps: [{name: l, fixture: tube-uv-55, at: [43, 22, 102]}]\n");
+      "lamps: [{name: l, fixture: tube-uv-55, at: [43, 25, 103.5]}]\n");
   EXPECT_EQ(scene.notes, (Texts{"perch 'p' is on nothing: there is no branch or board",
                                 "perch 'p', where the back is, is inside model 'thing': it reads nothing",
                                 "point 'q' is inside model 'thing': it reads nothing",

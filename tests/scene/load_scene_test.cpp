@@ -135,7 +135,10 @@ TEST(LoadScene, NotesWhatLooksLikeASlip) {
              no_lamps}));
   EXPECT_EQ(notes("perches: [{name: p, at: [30, 20, 50]}]\n"),
             (Notes{"perch 'p' is on nothing: there is no branch or board", no_lamps}));
-  EXPECT_EQ(notes(branch + "perches: [{name: p, at: [30, 20, 50]}]\n"), Notes{no_lamps});
+  EXPECT_EQ(notes(branch + "perches: [{name: p, at: [30, 20, 50]}]\n"),
+            (Notes{"perch 'p', where the back is, is inside branch 'b': it reads nothing", no_lamps}));
+  EXPECT_EQ(notes(branch + "animal: {back: 4, reach: 2}\nperches: [{name: p, at: [30, 20, 50]}]\n"),
+            Notes{no_lamps});
   EXPECT_EQ(notes(branch + "perches: [{name: p, at: [30, 20, 52.9]}]\n"), Notes{no_lamps});
   EXPECT_EQ(notes(branch + "perches: [{name: p, at: [30, 20, 56.2]}]\n"),
             (Notes{"perch 'p' is 4.2 cm from the nearest branch or board", no_lamps}));

@@ -112,12 +112,12 @@ TEST_F(TableFileTest, AnEmptyFileIsAnError) {
 }
 
 TEST_F(TableFileTest, AMissingFileIsAnError) {
-  EXPECT_EQ(problems(), "0:0 there is no such file, or it cannot be read\n");
+  EXPECT_EQ(problems(), "0:0 there is no such file\n");
 }
 
 TEST_F(TableFileTest, AFolderIsAnError) {
   std::filesystem::create_directory(path_);
-  EXPECT_EQ(problems(), "0:0 this is a folder, not a file\n");
+  EXPECT_EQ(problems(), "0:0 is a folder, not a file\n");
 }
 
 TEST_F(TableFileTest, AFileThatIsNoTableGivesAFewMistakesNotThousands) {

@@ -1,0 +1,88 @@
+// What a scene would take is told before it is asked for.
+#include "assess/memory.h"
+
+#include <gtest/gtest.h>
+
+#include "scene_kit.h"
+
+namespace boughlight {
+namespace {
+
+Scene crate(std::size_t lamps) {
+  Scene scene;
+  scene.file = "crate.yaml";
+  kit::add_box(scene, {0.4, 0.4, 0.6}, kit::add_material(scene, kit::grey(0.2)));
+  scene.survey.spacing = 0.01;
+  for (std::size_t i = 0; i < lamps; ++i) kit::add_lamp(scene, make_point_emitter(make_isotropic()), {});
+  return scene;
+}
+
+std::string refusal(const Scene& scene, WithGrid with_grid, double most_bytes) {
+  try {
+    require_memory(scene, with_grid, most_bytes);
+  } catch (const InputError& error) {
+    return error.what();
+  }
+  return "";
+}
+
+// The number that stands before `words`.
+double number_before(const std::string& text, const std::string& words) {
+  const std::size_t end = text.find(words);
+  EXPECT_NE(end, std::string::npos) << text;
+  std::string digits;
+  for (std::size_t i = end; i-- > 0;) {
+    if (std::isdigit(static_cast<unsigned char>(text[i])) || text[i] == '.') {
+      digits.insert(digits.begin(), text[i]);
+    } else if (text[i] != ' ' || !std::isdigit(static_cast<unsigned char>(text[i - 1]))) {
+      break;
+    }
+  }
+  return std::stod(digits);
+}
+
+TEST(Memory, AGridThatIsTooFineIsRefusedWithASpacingThatFits) {
+  Scene scene = crate(2);
+  const std::string text = refusal(scene, WithGrid::yes, 0.5e9);
+  EXPECT_TRUE(
+      text.starts_with("crate.yaml: survey.spacing: a grid of 96 000 cells under 2 sources of light "
+                       "would take about 1.67 GB of memory, of which 0.5 GB may be used here; "))
+      << text;
+  EXPECT_EQ(refusal(scene, WithGrid::no, 0.5e9), "");
+  const double fits = number_before(text, " cm or more would fit");
+  EXPECT_GT(fits, 1.4) << "a third of the cells: 1.44 cm";
+  EXPECT_LT(fits, 1.6);
+  scene.survey.spacing = fits / 100;
+  EXPECT_EQ(refusal(scene, WithGrid::yes, 0.5e9), "");
+}
+
+TEST(Memory, TooManyLeavesAreRefusedAtTheirPlantWithTheNumberThatFits) {
+  Scene scene = crate(1);
+  Plant& plant = kit::add_plant(scene, {0.2, 0.2, 0.3}, {0.1, 0.1, 0.1}, 400, 0.02, 0.01, 0);
+  plant.mark = {"crate.yaml", 7, 5};
+  EXPECT_EQ(refusal(scene, WithGrid::no, 0.2e9),
+            "crate.yaml:7:5: plants: 2 000 000 leaves, most of them of 'bush', would take about 0.8 GB of "
+            "memory, of which 0.2 GB may be used here; 500 000 would fit: take less leaf_area, or fewer and "
+            "larger leaves");
+  plant.leaf_area = 100;
+  EXPECT_EQ(refusal(scene, WithGrid::no, 0.21e9), "");
+}
+
+TEST(Memory, LampsTimesReadingsAreRefusedWithTheNumberThatFits) {
+  Scene scene = crate(500);
+  for (int i = 0; i < 1000; ++i) kit::add_point(scene, "p" + std::to_string(i), {0.1, 0.1, 0.1});
+  const std::string text = refusal(scene, WithGrid::no, 1e9);
+  EXPECT_EQ(text,
+            "crate.yaml: points: 1000 readings (perches, points, and two a plant) of 500 sources of light "
+            "would take about 12.3 GB of memory, of which 1 GB may be used here; 81 readings would fit");
+  scene.points.resize(81);
+  EXPECT_EQ(refusal(scene, WithGrid::no, 1e9), "");
+}
+
+TEST(Memory, TheBudgetIsNoMoreThanThreeQuartersOfTheMachine) {
+  EXPECT_GT(memory_budget(), 1e8);
+  EXPECT_LT(memory_budget(), 1e13);
+}
+
+}  // namespace
+}  // namespace boughlight
