@@ -1,5 +1,6 @@
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <numbers>
@@ -101,6 +102,83 @@ TEST(Leaves, CentresAreUniformInTheCrown) {
   for (const int count : shells) chi_square += (count - expected) * (count - expected) / expected;
   EXPECT_LT(chi_square_sigmas(chi_square, 19), kSigmas) << "shells of equal volume";
   EXPECT_LT(directions.sigmas(), kSigmas);
+}
+
+// Places against the crown's part inside the enclosure, cell by cell of the crown's bounding box.
+class CrownCounts {
+ public:
+  CrownCounts(const Scene& scene, const Plant& plant)
+      : low_(plant.crown_centre - plant.grown_radii()), size_(2 * plant.grown_radii()) {
+    constexpr int kFine = kAcross * kSub;
+    for (int i = 0; i < kFine; ++i)
+      for (int j = 0; j < kFine; ++j)
+        for (int k = 0; k < kFine; ++k) {
+          const Vec3 share = Vec3(i + 0.5, j + 0.5, k + 0.5) / kFine,
+                     place = low_ + share.cwiseProduct(size_);
+          if ((2 * share - Vec3::Ones()).squaredNorm() > 1 || !scene.inside(place)) continue;
+          ++free_[cell_of(place)], ++all_;
+        }
+  }
+  void add(const Vec3& place) { ++counts_[cell_of(place)], ++total_; }
+  double sigmas() const {
+    double chi_square = 0;
+    int cells = 0;
+    for (std::size_t i = 0; i < counts_.size(); ++i) {
+      const double expected = total_ * free_[i] / all_;
+      if (expected < 10) continue;
+      // The midpoints know a cut cell's free part to about one in a hundred of a whole cell's.
+      const bool cut = free_[i] < std::pow(kSub, 3);
+      const double blur = cut ? 0.01 * total_ * std::pow(kSub, 3) / all_ : 0;
+      chi_square += std::pow(counts_[i] - expected, 2) / (expected + blur * blur);
+      ++cells;
+    }
+    EXPECT_GT(cells, 5);
+    return chi_square_sigmas(chi_square, cells - 1);
+  }
+
+ private:
+  static constexpr int kAcross = 8, kSub = 14;
+  std::size_t cell_of(const Vec3& place) const {
+    std::size_t cell = 0;
+    for (int axis = 0; axis < 3; ++axis) {
+      const double share = (place[axis] - low_[axis]) / size_[axis];
+      cell = kAcross * cell +
+             static_cast<std::size_t>(std::clamp(static_cast<int>(share * kAcross), 0, kAcross - 1));
+    }
+    return cell;
+  }
+  Vec3 low_, size_;
+  std::array<double, kAcross * kAcross * kAcross> free_{}, counts_{};
+  double all_ = 0, total_ = 0;
+};
+
+TEST(Leaves, CentresAndPlacesAreUniformHoweverLittleOfTheCrownIsInside) {
+  // Whole; cut by a wall; cut by an edge so that most tries fall outside; and in two boxes of unlike width.
+  Scene stacked;
+  kit::add_box(stacked, {1, 0.8, 0.5}, -1);
+  kit::add_box(stacked, {0.6, 0.8, 0.7}, -1).corner = {0, 0, 0.5};
+  struct Case {
+    const char* name;
+    Scene scene;
+    Vec3 centre;
+  };
+  const Case cases[] = {{"whole", room_for_it(), {0.5, 0.4, 0.6}},
+                        {"cut by a wall", room_for_it(), {0.95, 0.4, 0.6}},
+                        {"hardly inside", room_for_it(), {1.12, 0.87, 0.6}},
+                        {"in two boxes", stacked, {0.6, 0.4, 0.5}}};
+  for (const Case& c : cases) {
+    Plant plant = bush();
+    plant.crown_centre = c.centre;
+    plant.leaf_area = 12;
+    CrownCounts leaves(c.scene, plant), places(c.scene, plant);
+    const auto grown = grow_leaves(c.scene, plant);
+    for (std::size_t i = 0; i < grown.size(); ++i) {
+      leaves.add(grown[i].centre);
+      places.add(place_in_crown(c.scene, plant, i));
+    }
+    EXPECT_LT(leaves.sigmas(), kSigmas) << c.name;
+    EXPECT_LT(places.sigmas(), kSigmas) << c.name;
+  }
 }
 
 TEST(Leaves, NormalsAndTipsPointEvenlyAllRound) {

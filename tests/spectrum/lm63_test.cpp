@@ -2,8 +2,10 @@
 
 #include <cmath>
 #include <numbers>
+#include <vector>
 
 #include "spectrum/lm63.h"
+#include "spectrum/statistics.h"
 #include "units/problem.h"
 
 namespace boughlight {
@@ -119,6 +121,51 @@ TEST(Lm63, FormIsNormalisedAndSampledByItsDensity) {
     }
   EXPECT_NEAR(whole, 1, 2e-3) << "midpoint rule over the sphere, with a jump at 90 degrees";
   EXPECT_NEAR(carried, 1, 2e-3);
+}
+
+TEST(Lm63, SamplesOfEveryTypeFollowTheirDensity) {
+  const auto of_type = [](int type) {
+    return "IESNA:LM-63-2002\nTILT=NONE\n1 -1 1 4 3 " + std::to_string(type) +
+           " 2 0 0 0\n1 1 0\n-90 -20 30 90\n-90 10 90\n1 50 9 0\n4 200 60 2\n0 30 90 10\n";
+  };
+  for (const std::string& text :
+       {planes("0 45 90", 3), planes("0 90 180 270 360", 5), of_type(2), of_type(3)}) {
+    const auto form = make_photometric_form(parse_lm63(text, "f"));
+    constexpr int kPolar = 12, kAround = 24, kSub = 60, kDraws = 200000;
+    std::vector<double> expected(kPolar * kAround), counted(expected.size());
+    const auto add = [&](std::vector<double>& cells, const Vec3& d, double amount) {
+      const int a = std::min(kPolar - 1, static_cast<int>((d.z() + 1) / 2 * kPolar));
+      const int b =
+          std::min(kAround - 1, static_cast<int>((std::atan2(d.y(), d.x()) / (2 * pi) + 0.5) * kAround));
+      cells[static_cast<std::size_t>(a * kAround + b)] += amount;
+    };
+    for (int i = 0; i < kPolar * kSub; ++i)
+      for (int j = 0; j < kAround * kSub; ++j) {
+        const double z = -1 + 2 * (i + 0.5) / (kPolar * kSub),
+                     turn = 2 * pi * (j + 0.5) / (kAround * kSub) - pi;
+        const double r = std::sqrt(1 - z * z);
+        const Vec3 d(r * std::cos(turn), r * std::sin(turn), z);
+        add(expected, d, kDraws * form->pdf(d) * 4 * pi / (kPolar * kAround * kSub * kSub));
+      }
+    Uniform uniform(31);
+    for (int i = 0; i < kDraws; ++i) {
+      const double u = uniform(), v = uniform();
+      add(counted, form->sample(u, v).direction, 1);
+    }
+    double chi_square = 0, rest = 0, rest_expected = 0;
+    int cells = 0;
+    for (std::size_t i = 0; i < expected.size(); ++i) {
+      if (expected[i] < 10) {
+        rest += counted[i], rest_expected += expected[i];
+        continue;
+      }
+      // The density steps at the sampler's own cells of 2 degrees: midpoints know a cell to 3e-3.
+      chi_square += std::pow(counted[i] - expected[i], 2) / (expected[i] + std::pow(3e-3 * expected[i], 2));
+      ++cells;
+    }
+    EXPECT_LT(chi_square_sigmas(chi_square, cells - 1), kSigmas) << cells << " cells";
+    EXPECT_NEAR(rest, rest_expected, 5 + kSigmas * std::sqrt(rest_expected));
+  }
 }
 
 TEST(Lm63, MistakesAreTold) {

@@ -6,6 +6,7 @@
 #include <cmath>
 #include <set>
 
+#include "transport/density.h"
 #include "transport/lamp_cones.h"
 
 namespace boughlight {
@@ -41,47 +42,6 @@ TEST(PairSampler, StreamsAndPairsAreUncorrelated) {
     for (std::size_t j = 0; j < 9; ++j) sums[j] += 12 * x[j / 3] * y[j % 3] / kCount;
   }
   for (const double sum : sums) EXPECT_LT(std::abs(sum), 4 / std::sqrt(static_cast<double>(kCount)));
-}
-
-// Directions counted in 16 x 8 cells of equal solid angle against the density integrated over each;
-// chi-square at four standard deviations above its mean (one chance in some twenty thousand).
-template <class Sample, class Pdf>
-void expect_density(Sample sample, Pdf pdf) {
-  constexpr int kPhis = 16, kZs = 8, kCount = 1 << 16, kSub = 96;
-  std::array<double, kPhis * kZs> counted{}, expected{};
-  Stream random(3, 4);
-  for (int i = 0; i < kCount; ++i) {
-    const Pair pair{random.next_float(), random.next_float()};
-    const Vec3f d = sample(pair);
-    EXPECT_NEAR(d.norm(), 1, 1e-5);
-    const int z = std::min(kZs - 1, static_cast<int>((d.z() + 1) / 2 * kZs));
-    const double turn = std::atan2(d.y(), d.x()) / (2 * kPi) + 0.5;
-    const int phi = std::min(kPhis - 1, static_cast<int>(turn * kPhis));
-    counted[static_cast<std::size_t>(z * kPhis + phi)] += 1;
-  }
-  for (int z = 0; z < kZs * kSub; ++z)
-    for (int phi = 0; phi < kPhis * kSub; ++phi) {
-      const double height = 2 * (z + 0.5) / (kZs * kSub) - 1,
-                   turn = 2 * kPi * ((phi + 0.5) / (kPhis * kSub) - 0.5);
-      const double radius = std::sqrt(1 - height * height);
-      const Vec3f d(static_cast<float>(radius * std::cos(turn)), static_cast<float>(radius * std::sin(turn)),
-                    static_cast<float>(height));
-      expected[static_cast<std::size_t>(z / kSub * kPhis + phi / kSub)] +=
-          static_cast<double>(pdf(d)) * 4 * kPi / (kZs * kSub * kPhis * kSub) * kCount;
-    }
-  double chi2 = 0, total = 0;
-  int cells = 0;
-  for (std::size_t i = 0; i < counted.size(); ++i) {
-    total += expected[i];
-    if (expected[i] < 5) {
-      EXPECT_LT(counted[i], 30);
-      continue;
-    }
-    chi2 += (counted[i] - expected[i]) * (counted[i] - expected[i]) / expected[i];
-    ++cells;
-  }
-  EXPECT_NEAR(total, kCount, 1e-3 * kCount) << "the density integrates to 1";
-  EXPECT_LT(chi2, cells - 1 + 4 * std::sqrt(2.0 * cells));
 }
 
 // None; one lamp in front and one behind; wide ones that hold the place.
