@@ -13,6 +13,17 @@ bool exists(const Setting& setting, Quantity quantity) {
 
 }  // namespace
 
+Setting setting_of(const Scene& scene, const LightField& field) {
+  return {scene,
+          field,
+          source_outputs(scene, Power::as_declared),
+          source_outputs(scene, Power::full),
+          day_outputs(scene, Power::as_declared),
+          has_day_quantities(scene),
+          {},
+          {}};
+}
+
 Goal goal_for(const Setting& setting, const Want& want) {
   return {setting.weights(want.quantity), want.limits, 0};
 }

@@ -27,6 +27,9 @@ struct Setting {
   }
 };
 
+// Everything as the scene declares it, nothing spent yet. Keeps both references.
+Setting setting_of(const Scene& scene, const LightField& field);
+
 // A goal for a limit on a quantity.
 Goal goal_for(const Setting& setting, const Want& want);
 // Goals that every reading has, so that figures without a limit are known as well: within the tolerance, or

@@ -75,14 +75,7 @@ Survey run_survey(const Scene& scene, const SurveyControl& control) {
   require_room_for_grid(scene);
   progress("building the enclosure", 0);
   const LightField field(scene, importance_of(scene));
-  Setting setting{scene,
-                  field,
-                  source_outputs(scene, Power::as_declared),
-                  source_outputs(scene, Power::full),
-                  day_outputs(scene, Power::as_declared),
-                  has_day_quantities(scene),
-                  {},
-                  {}};
+  Setting setting = setting_of(scene, field);
   Survey survey;
   survey.scene = scene;
   survey.has_day = setting.has_day;

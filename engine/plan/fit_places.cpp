@@ -110,14 +110,7 @@ FitPlaces::Stage FitPlaces::stage_of(Scene scene) const {
   Stage stage;
   stage.scene = std::make_unique<Scene>(std::move(scene));
   stage.field = std::make_unique<LightField>(*stage.scene, importance_of(*stage.scene));
-  stage.setting = std::unique_ptr<Setting>(new Setting{*stage.scene,
-                                                       *stage.field,
-                                                       source_outputs(*stage.scene, Power::as_declared),
-                                                       source_outputs(*stage.scene, Power::full),
-                                                       day_outputs(*stage.scene, Power::as_declared),
-                                                       has_day_quantities(*stage.scene),
-                                                       {},
-                                                       {}});
+  stage.setting = std::make_unique<Setting>(setting_of(*stage.scene, *stage.field));
   const Scene parted = in_parts(*stage.scene);
   stage.parts = source_outputs(parted, Power::as_declared);
   stage.day_parts = day_outputs(parted, Power::as_declared);

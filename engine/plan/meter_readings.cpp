@@ -287,8 +287,8 @@ class Sheet {
         if (!value) return;
         direction[static_cast<int>(axis)] = *value;
       }
-      if (!(direction.norm() > 0)) return fail(*given[0], "direction", "must not be 0, 0, 0");
-      reading.facing = {false, direction.normalized()};
+      if (direction.isZero(0)) return fail(*given[0], "direction", "must not be 0, 0, 0");
+      reading.facing = {false, direction.stableNormalized()};
       return;
     }
     const CsvCell* words = cell(row, "orientation");
@@ -311,7 +311,12 @@ class Sheet {
     for (const Lamp& lamp : scene_.lamps) {
       const std::string name = plain_words(lamp.name);
       if (!is({name, "towards " + name, "at " + name})) continue;
-      return look((lamp.at - reading.at).normalized());
+      const Vec3 towards = lamp.at - reading.at;
+      if (towards.isZero(0)) {
+        return fail(*words, "orientation",
+                    fmt::format("the sensor is where lamp '{}' is, so it cannot look towards it", lamp.name));
+      }
+      return look(towards.stableNormalized());
     }
     std::string numbers = words->text;
     for (char& c : numbers)
@@ -320,8 +325,8 @@ class Sheet {
     Vec3 direction;
     std::string left;
     if (stream >> direction.x() >> direction.y() >> direction.z() && !(stream >> left) &&
-        direction.norm() > 0)
-      return look(direction.normalized());
+        !direction.isZero(0))
+      return look(direction.stableNormalized());
     fail(
         *words, "orientation",
         fmt::format(

@@ -89,14 +89,7 @@ void MonthTraces::set_efforts(const Setting& setting, const std::vector<Receiver
 void MonthTraces::trace(const Scene& scene, Traced& traced) {
   // The same importance whatever the month, so that paths end alike.
   const LightField field(scene, importance_of(scene_));
-  const Setting setting{scene,
-                        field,
-                        source_outputs(scene, Power::as_declared),
-                        source_outputs(scene, Power::full),
-                        day_outputs(scene, Power::as_declared),
-                        has_day_quantities(scene),
-                        {},
-                        {}};
+  const Setting setting = setting_of(scene, field);
   const std::vector<Receiver> receivers = receivers_in(setting);
   if (!crowns_grow_ && !animal_grows_) {
     // Today's survey is all the light there is.

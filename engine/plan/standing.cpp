@@ -18,17 +18,6 @@ std::unique_ptr<Scene> without_body(const Scene& scene, std::size_t lamp) {
   return bare;
 }
 
-std::unique_ptr<Setting> setting_of(const Scene& scene, const LightField& field) {
-  return std::unique_ptr<Setting>(new Setting{scene,
-                                              field,
-                                              source_outputs(scene, Power::as_declared),
-                                              source_outputs(scene, Power::full),
-                                              day_outputs(scene, Power::as_declared),
-                                              has_day_quantities(scene),
-                                              {},
-                                              {}});
-}
-
 }  // namespace
 
 Standing::Standing(const Scene& scene, std::size_t lamp)
@@ -37,8 +26,8 @@ Standing::Standing(const Scene& scene, std::size_t lamp)
       lamp_(lamp),
       field_(std::make_unique<LightField>(*scene_, importance_of(*scene_))),
       rest_field_(std::make_unique<LightField>(*field_, rest_scene_->lamps)),
-      setting_(setting_of(*scene_, *field_)),
-      rest_(setting_of(*rest_scene_, *rest_field_)) {}
+      setting_(std::make_unique<Setting>(setting_of(*scene_, *field_))),
+      rest_(std::make_unique<Setting>(setting_of(*rest_scene_, *rest_field_))) {}
 
 Spectral Standing::lamp_weights(Quantity quantity) const {
   return setting_->weights(quantity)[lamp_].cast<float>();

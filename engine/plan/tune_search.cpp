@@ -258,7 +258,7 @@ Layout Tuner::with_fewest(Layout layout) {
   return as_good(score(round)) && layouts_.possible(round) ? round : layout;
 }
 
-Layout Tuner::search(Layout from) {
+Layout Tuner::search(const Layout& from) {
   Worth best = dimmed(from);
   best.score = score(best.layout);
   std::vector<Knob> used;

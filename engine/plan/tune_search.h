@@ -51,7 +51,7 @@ class Tuner {
   Worth turned(const Layout& from, const std::vector<Knob>& knobs, int evaluations);
   Worth dimmed(const Layout& from);
   Worth screened(const Layout& from, const Knob& knob);
-  Layout search(Layout from);
+  Layout search(const Layout& from);
   Layout with_fewest(Layout layout);
   void say(const std::string& stage) {
     done_ += (0.97 - done_) * 0.04;

@@ -134,8 +134,12 @@ Page quantities_page() {
       .text =
           "A reading is what a small flat cosine-corrected sensor would show at that place, all lamps on at "
           "their `dim`."};
-  PageSection instant{"at an instant"},
-      day{"over the day", "Summed over the day, each lamp by its own hours."};
+  PageSection instant{"at an instant"}, day{"over the day",
+                                            "Summed over the day, each lamp by its own hours; only where "
+                                            "every lamp has `lit`. A lamp that ramps counts for "
+                                            "each span less one ramp (two halves). A filament's light "
+                                            "reddens while it ramps, so its ramp is integrated "
+                                            "over the dimmer's settings."};
   for (const QuantityInfo& row : all_quantities()) {
     std::string units;
     for (const std::string& unit : accepted_units(row.dimension)) units += (units.empty() ? "" : ", ") + unit;

@@ -107,10 +107,10 @@ class Reader {
 
 }  // namespace
 
-CsvFile read_csv_file(const std::filesystem::path& path) {
-  const std::string text = read_text_file(path);
+CsvFile read_csv_file(const std::filesystem::path& file) {
+  const std::string text = read_text_file(file);
   CsvFile csv;
-  csv.file = path.string();
+  csv.file = file.string();
   std::string_view header = text;
   while (header.starts_with('#')) header.remove_prefix(std::min(header.find('\n'), header.size() - 1) + 1);
   csv.separator = separator_of(header);

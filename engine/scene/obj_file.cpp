@@ -167,7 +167,8 @@ class ObjReading : private std::streambuf {
   }
 
   bool check_face(const std::vector<Word>& words) {
-    const std::size_t before = problems_.size(), corners = words.size() - 1;
+    const std::size_t corners = words.size() - 1;
+    bool sound = corners >= 3 && corners <= kMostCorners;
     if (corners < 3) {
       fail(line_, words[0].column,
            fmt::format("a face has three corners or more, but this one has {}", corners));
@@ -178,13 +179,14 @@ class ObjReading : private std::streambuf {
     }
     for (std::size_t i = 1; i < words.size(); ++i) {
       if (is_corner(words[i].text)) continue;
+      sound = false;
       fail(line_, words[i].column,
            fmt::format(
                "'{}' is not a corner: a vertex's number (from 1, or from -1 backwards) is needed, with or "
                "without /texture/normal",
                words[i].text.substr(0, 40)));
     }
-    return problems_.size() == before;
+    return sound;
   }
 
   void keep_face(const tinyobj::index_t* corners, int count) {

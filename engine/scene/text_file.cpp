@@ -74,11 +74,11 @@ std::string read_bytes(const std::filesystem::path& file, std::size_t most) {
   if (!stream) fail(name, 0, 0, fmt::format("cannot be read: {}", std::strerror(errno)));
 
   // In pieces: the size of a file need not be what the system says it is.
-  constexpr std::size_t kPiece = std::size_t{1} << 20;
+  constexpr std::size_t kLeast = std::size_t{1} << 14, kGreatest = std::size_t{1} << 20;
   std::string text;
   while (stream && text.size() <= most) {
     const std::size_t before = text.size();
-    text.resize(before + std::min(kPiece, most + 1 - before));
+    text.resize(before + std::min(std::clamp(before, kLeast, kGreatest), most + 1 - before));
     stream.read(text.data() + before, static_cast<std::streamsize>(text.size() - before));
     text.resize(before + static_cast<std::size_t>(stream.gcount()));
   }

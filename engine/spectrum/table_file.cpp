@@ -8,6 +8,7 @@
 #include <utility>
 
 #include "spectrum/table.h"
+#include "spectrum/table_limits.h"
 #include "units/problem.h"
 
 namespace boughlight {
@@ -138,8 +139,11 @@ class Reader {
 
   std::optional<double> read_number(const Piece& piece) {
     const std::optional<double> value = number(piece.text);
-    if (!value) fail(line_, piece.column, "'" + std::string(piece.text.substr(0, 40)) + "' is not a number");
-    return value;
+    const std::string found = "'" + std::string(piece.text.substr(0, 40)) + "'";
+    if (!value) fail(line_, piece.column, found + " is not a number");
+    if (!value || std::abs(*value) <= kMostInTable) return value;
+    fail(line_, piece.column, found + " is beyond 1e30: no table holds that");
+    return std::nullopt;
   }
 
   std::string path_;

@@ -7,6 +7,7 @@
 #include <sstream>
 #include <string_view>
 
+#include "spectrum/table_limits.h"
 #include "spectrum/tm27.h"
 #include "units/problem.h"
 
@@ -109,6 +110,8 @@ class Reader {
     if (!nm || !(*nm > 0)) return fail(line, "its wavelength '" + std::string(at) + "' is no number above 0");
     if (!value) return fail(line, "'" + trimmed(entry.child_value()) + "' is not a number");
     if (*value < 0) return fail(line, "a value must not be negative");
+    if (*nm > kMostInTable || *value > kMostInTable)
+      return fail(line, "a number beyond 1e30 is not allowed: no spectrum holds that");
     if (use_ == SpectrumUse::ratio && *value > 1) return fail(line, "a ratio of more than 1 is not allowed");
     if (!x_.empty() && !(*nm > x_.back())) return fail(line, "the wavelengths must rise from entry to entry");
     x_.push_back(*nm);

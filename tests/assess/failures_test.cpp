@@ -124,7 +124,7 @@ TEST(Failure, TellsWhatBreaksWithItsLimitAndWhatWasBrokenBefore) {
   EXPECT_LT(out[0].figure.value, 0.01 * uvi) << "the filament's own";
 }
 
-TEST(Failure, JudgesTheClosestPlaceAndPutsItFirst) {
+TEST(FailureSlow, JudgesTheClosestPlaceAndPutsItFirst) {
   Scene scene = furnished();
   scene.animal = Animal{};
   scene.animal->reach = 0.04;

@@ -16,14 +16,7 @@ class Stage {
   explicit Stage(Scene scene)
       : scene_(std::make_unique<Scene>(std::move(scene))),
         field_(std::make_unique<LightField>(*scene_, importance_of(*scene_))),
-        setting_{*scene_,
-                 *field_,
-                 source_outputs(*scene_, Power::as_declared),
-                 source_outputs(*scene_, Power::full),
-                 day_outputs(*scene_, Power::as_declared),
-                 has_day_quantities(*scene_),
-                 {},
-                 {}} {}
+        setting_(setting_of(*scene_, *field_)) {}
   const Scene& scene() const { return *scene_; }
   const LightField& field() const { return *field_; }
   Setting& setting() { return setting_; }

@@ -118,7 +118,7 @@ void expect_finite_and_not_negative(const Survey& survey) {
     for (const Figure& f : cell.up) ASSERT_GE(f.value, 0);
 }
 
-TEST(Survey, GivesTheSameBitsOnAnyNumberOfThreadsAndEveryRun) {
+TEST(SurveySlow, GivesTheSameBitsOnAnyNumberOfThreadsAndEveryRun) {
   const Scene scene = small_scene();
   const auto run = [&](int threads) {
     SurveyControl control;
@@ -135,7 +135,7 @@ TEST(Survey, GivesTheSameBitsOnAnyNumberOfThreadsAndEveryRun) {
   }
 }
 
-TEST(Survey, AnotherSeedGivesOtherNumbersThatAgree) {
+TEST(SurveySlow, AnotherSeedGivesOtherNumbersThatAgree) {
   Scene scene = small_scene();
   const Survey first = run_survey(scene);
   scene.survey.seed = 2;
@@ -207,7 +207,7 @@ std::vector<Receiver> sixty_receivers(const Scene& scene, std::uint64_t id) {
   return receivers;
 }
 
-TEST(ErrorBars, AreThoseOfStudentsT) {
+TEST(ErrorBarsSlow, AreThoseOfStudentsT) {
   // (value - truth) / se has a t distribution with 15 degrees of freedom where replicates are independent and
   // near normal: its square has mean 15/13 and variance 3 x 15^2 / (13 x 11) - (15/13)^2 = 3.389. Truth: 64
   // times the samples, whose own error (an eighth or less) is added to se.

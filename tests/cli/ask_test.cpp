@@ -20,7 +20,7 @@ Outcome asked(const TemporaryFolder& folder, const std::string& answers) {
                   there);
 }
 
-TEST(NewAsk, EnterAllTheWayGivesASceneThatIsSurveyed) {
+TEST(NewAskSlow, EnterAllTheWayGivesASceneThatIsSurveyed) {
   const TemporaryFolder folder;
   const Outcome outcome = asked(folder, std::string(30, '\n'));
   EXPECT_LE(outcome.code, 1) << outcome.err;
@@ -60,7 +60,7 @@ TEST(NewAsk, InchesADomeAMeshByReadingsAndALampByItsBox) {
   EXPECT_EQ(scene.perches[0].wants[0].limits.min, 2);
 }
 
-TEST(NewAsk, WhatIsNotUnderstoodIsAskedAgain) {
+TEST(NewAskSlow, WhatIsNotUnderstoodIsAskedAgain) {
   const TemporaryFolder folder;
   const Outcome outcome = asked(folder, "metres\ncm\n60 45\n60 45 9000\n60 45 100\n" + std::string(30, '\n'));
   EXPECT_LE(outcome.code, 1) << outcome.err;

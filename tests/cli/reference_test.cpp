@@ -1,6 +1,8 @@
 // What the program tells of itself for editors, readers and shells: schemas, reference pages, completions.
 #include <gtest/gtest.h>
 
+#include <sstream>
+
 #include "program.h"
 #include "report/format_words.h"
 
@@ -12,6 +14,17 @@ std::string told(const std::vector<std::string>& arguments) {
   EXPECT_EQ(outcome.code, 0) << outcome.err;
   EXPECT_EQ(outcome.err, "");
   return outcome.out;
+}
+
+// As the help lists them.
+std::vector<std::string> every_command() {
+  const std::string help = told({"--help"});
+  std::istringstream lines(help.substr(help.find("\nCommands:\n") + 11));
+  std::vector<std::string> names;
+  for (std::string line; std::getline(lines, line) && line.rfind("  ", 0) == 0;)
+    if (line[2] != ' ') names.push_back(line.substr(2, line.find(' ', 2) - 2));
+  EXPECT_GE(names.size(), 14u);
+  return names;
 }
 
 TEST(Reference, HasEveryFieldOfEveryFile) {
@@ -41,10 +54,24 @@ TEST(Reference, HasEveryQuantityAndCommand) {
     EXPECT_TRUE(contains(quantities, "`" + std::string(row.name) + "`"));
     EXPECT_TRUE(contains(quantities, std::string(row.meaning)));
   }
-  for (const char* command :
-       {"survey", "check", "library", "fixture", "new", "schema", "reference", "completion"})
-    EXPECT_TRUE(contains(commands, std::string("\n## ") + command + "\n")) << command;
+  for (const std::string& command : every_command()) {
+    const std::size_t at = commands.find("\n## " + command + "\n");
+    ASSERT_NE(at, std::string::npos) << command;
+    const std::string section = commands.substr(at, commands.find("\n## ", at + 1) - at);
+    EXPECT_TRUE(contains(section, "Examples:\n  ")) << command;
+    EXPECT_TRUE(contains(section, "boughlight " + command)) << command;
+    EXPECT_TRUE(contains(told({command, "--help"}), "Examples:\n  ")) << command;
+  }
   EXPECT_TRUE(contains(commands, "`--tolerance P`"));
+}
+
+// For reading without the program; 'boughlight reference PAGE > cli/reference/PAGE.md' writes one anew.
+TEST(Reference, ThePagesThatAreKeptAreWhatIsPrinted) {
+  for (const char* name : {"scene", "fixture", "material", "quantities", "commands"})
+    EXPECT_EQ(read_file(std::string(BOUGHLIGHT_SOURCE_DIR) + "/cli/reference/" + name + ".md"),
+              told({"reference", name}))
+        << "cli/reference/" << name << ".md is out of date: boughlight reference " << name
+        << " > cli/reference/" << name << ".md";
 }
 
 TEST(Reference, LinksOnItsPagesLeadSomewhere) {

@@ -9,8 +9,7 @@
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* bytes, std::size_t size) {
   using namespace boughlight;
   try {
-    const Photometry photometry =
-        parse_lm63({reinterpret_cast<const char*>(bytes), size}, "input.ies");
+    const Photometry photometry = parse_lm63({reinterpret_cast<const char*>(bytes), size}, "input.ies");
     const auto form = make_photometric_form(photometry);
     for (int i = 0; i < 8; ++i) {
       const auto sample = form->sample((i + 0.5) / 8, (7.5 - i) / 8);

@@ -70,7 +70,7 @@ void expect_tight(const Scene& scene, long rays, std::uint64_t seed) {
   }
 }
 
-TEST(Watertight, ClosedBoxesOfAllSizesKeepTheirLight) {
+TEST(WatertightSlow, ClosedBoxesOfAllSizesKeepTheirLight) {
   const std::vector<Vec3> sizes = {
       {0.1, 0.1, 0.1}, {0.1, 0.1, 3}, {3, 3, 3}, {0.9, 0.55, 1.6}, {3, 0.1, 1.7}};
   std::uint64_t seed = 1;
@@ -92,7 +92,7 @@ Scene stack() {
   return scene;
 }
 
-TEST(Watertight, StackedBoxesOfDifferentFootprintsHaveNoHoles) {
+TEST(WatertightSlow, StackedBoxesOfDifferentFootprintsHaveNoHoles) {
   expect_tight(stack(), 2'000'000, 71);
 }
 

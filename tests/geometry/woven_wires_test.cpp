@@ -90,7 +90,7 @@ TEST(WovenWires, TheFormulaIsTooBrightByWhatTheReadmeSaysFarAslant) {
   }
 }
 
-TEST(WovenWires, ScatteredLightIsWithinTenPercentUpToSixtyDegrees) {
+TEST(WovenWiresSlow, ScatteredLightIsWithinTenPercentUpToSixtyDegrees) {
   for (const Mesh& mesh : kMeshes) {
     const WovenWires woven(mesh.wire, mesh.pitch_x, mesh.pitch_y);
     for (const double reflectance : {0.1, 0.5, 0.9}) {
@@ -142,7 +142,7 @@ TEST(WovenWires, WhiteOnesLoseNothing) {
   }
 }
 
-TEST(WovenWires, AnotherWireKeepsTheShareThatTheModelTakes) {
+TEST(WovenWiresSlow, AnotherWireKeepsTheShareThatTheModelTakes) {
   // Of what dark wires send out once, x / (1 + x) is lost on others, x the mean of wire / pitch; weighted by
   // the cosine of the slant, as even light falls in.
   struct Case {

@@ -147,8 +147,20 @@ TEST(MeterReadings, MistakesAreToldAllAtOnceWhereTheyStand) {
   EXPECT_EQ(sheet.mistakes("place,quantity,reading,unit\nsill,uvb,1,furlong\n").size(), 1U);
   EXPECT_EQ(sheet.mistakes("place,x,quantity,reading\nsill,3,uvi,1\n"),
             std::vector<std::string>{"readings.csv:2:6: x, y, z: all three are needed"});
+  EXPECT_EQ(
+      sheet.mistakes("place,x,y,z,quantity,reading,orientation\nhere,45,24,130,uvi,1,towards flood\n"),
+      std::vector<std::string>{"readings.csv:2:22: orientation: the sensor is where lamp 'flood' is, so it "
+                               "cannot look towards it"});
   EXPECT_EQ(sheet.mistakes("place,quantity,reading\nsill,uvi,\n"),
             std::vector<std::string>{"readings.csv: holds no reading: fill in the column 'reading'"});
+}
+
+TEST(MeterReadings, NumbersOfAnySizeGiveADirection) {
+  for (const char* towards : {"0 1e300 0", "0 1e-300 0", "0 1e-320 0"}) {
+    const MeterReadings sheet =
+        Sheet().read(std::string("place,quantity,reading,orientation\nsill,uvi,1,") + towards + "\n");
+    EXPECT_NEAR((sheet.list[0].facing.direction - Vec3::UnitY()).norm(), 0, 1e-12) << towards;
+  }
 }
 
 }  // namespace

@@ -29,7 +29,7 @@ std::string named(int i, int j) {
   return "n" + std::to_string(i) + std::to_string(j);
 }
 
-TEST(ProgramCavity, MeanIrradianceOfAClosedCubeIsFluxOverAreaTimesOneMinusReflectance) {
+TEST(ProgramCavitySlow, MeanIrradianceOfAClosedCubeIsFluxOverAreaTimesOneMinusReflectance) {
   formula("Energy balance of a closed grey cavity: flux / (area (1 - reflectance))");
   // Energy balance: Phi / (A (1 - rho)). A lamp in the middle lights all six faces alike, so a quarter of one
   // face stands for all of them.
@@ -58,7 +58,7 @@ TEST(ProgramCavity, MeanIrradianceOfAClosedCubeIsFluxOverAreaTimesOneMinusReflec
   }
 }
 
-TEST(ProgramCavity, UnlikeWallsAgreeWithRadiosity) {
+TEST(ProgramCavitySlow, UnlikeWallsAgreeWithRadiosity) {
   formula("Radiosity of a box of unlike walls, lamp and sensor off centre");
   const Vector3d size(0.6, 0.5, 1.2), lamp(0.2, 0.3, 0.6);
   const auto walls = box_walls(size, {0.2, 0.9, 0.7, 0.4, 0.7, 0.6});
@@ -93,7 +93,7 @@ TEST(ProgramCavity, UnlikeWallsAgreeWithRadiosity) {
   }
 }
 
-TEST(ProgramCavity, OneWallSeenByItsNeighbourAndItsOpposite) {
+TEST(ProgramCavitySlow, OneWallSeenByItsNeighbourAndItsOpposite) {
   formula("Howell C-14: wall to neighbouring wall");
   // The left wall of a black unit cube shines with M = 1000 W/m2: C-14 to the floor, C-11 to the right wall,
   // both as means over the wall by Gauss points.
@@ -135,7 +135,7 @@ TEST(ProgramCavity, OneWallSeenByItsNeighbourAndItsOpposite) {
                     "1e-5: 2 x 2 points a patch"});
 }
 
-TEST(ProgramCavity, TwoPlates) {
+TEST(ProgramCavitySlow, TwoPlates) {
   formula("Two parallel grey plates without end (Siegel and Howell)");
   // Plate 1 (the floor, reflectance 0.3) emits M = 100 W/m2, plate 2 is of 0.6. Infinite: E2 = M / (1 - rho1
   // rho2), E1 = rho2 E2, met here by plates a hundred times as wide as their gap; and plates five times as

@@ -173,7 +173,7 @@ std::vector<Sensor> sensors_at_walls() {
           {"1 mm from an edge", {0.001, 0.001, 0.6}, (kRight + kBack).normalized()}};
 }
 
-TEST(ProgramClose, AMillimetreFromWallsAndEdges) {
+TEST(ProgramCloseSlow, AMillimetreFromWallsAndEdges) {
   formula("Radiosity of a cube, sensors 1 mm from its walls and edges");
   for (const double reflectance : {0.5, 0.95}) {
     const Vector3d size(1, 1, 1);
@@ -207,7 +207,7 @@ TEST(ProgramCloseSlow, AThinTallBox) {
                     {"half way up, 1 mm from the wall, away", {0.001, 0.05, 1.5}, kRight}});
 }
 
-TEST(ProgramClose, ClosedBoxesLetNothingInAndNothingOut) {
+TEST(ProgramCloseSlow, ClosedBoxesLetNothingInAndNothingOut) {
   for (const double size : {0.1, 0.7, 3.0}) {
     ProgramScene dark = scene_of_matte({size, size, size}, 0.9);
     dark.sections += "room: {lux: 100000, spectrum: D65}\n";

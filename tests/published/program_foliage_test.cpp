@@ -53,7 +53,7 @@ double spread_under_slab(double lai) {
   return std::sqrt(lai * kSide * kSide / (3 * M_PI * 0.81 * 8 / 9));
 }
 
-TEST(ProgramFoliage, BeerLambertThroughASlabOfBlackLeaves) {
+TEST(ProgramFoliageSlow, BeerLambertThroughASlabOfBlackLeaves) {
   formula("Beer-Lambert law through random leaves, direct light");
   for (const double leaves : {0.5, 1.0, 2.0}) {
     const double lai = leaves * kThicker;
@@ -81,7 +81,7 @@ TEST(ProgramFoliage, BeerLambertThroughASlabOfBlackLeaves) {
   }
 }
 
-TEST(ProgramFoliage, EvenLightThroughASlabOfBlackLeaves) {
+TEST(ProgramFoliageSlow, EvenLightThroughASlabOfBlackLeaves) {
   formula("Beer-Lambert law through random leaves, even light: 2 E3(LAI / 2)");
   for (const double leaves : {1.0, 2.0}) {
     const double lai = leaves * kThicker;

@@ -29,7 +29,7 @@ const char* const kScreen =
     "materials:\n  screen: {surface: mesh, wire: 0.2794 mm, pitch: [1.4111111 mm, 1.5875 mm], reflectance: "
     "0}\n";
 
-TEST(ProgramMesh, TransmittanceByAngle) {
+TEST(ProgramMeshSlow, TransmittanceByAngle) {
   formula("Straight transmittance of two families of round wires by angle");
   ProgramScene scene;
   scene.sections = kScreen;
@@ -88,7 +88,7 @@ TEST(ProgramMesh, WallsCountTheirFirstPitchAlongTheFloor) {
                         "four digits given, and single precision"});
 }
 
-TEST(ProgramMesh, OpenAreaAtNormalIncidence) {
+TEST(ProgramMeshSlow, OpenAreaAtNormalIncidence) {
   formula("Open area of a mesh (ISO 9044)");
   // Open area (1 - n1 d)(1 - n2 d), ISO 9044: a mesh on every face, a lamp before each, a sensor that faces
   // it.

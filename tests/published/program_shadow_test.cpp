@@ -106,7 +106,7 @@ TEST(ProgramShadow, OneBounceOffABoard) {
                  readings.value("s"), 4e-3);
 }
 
-TEST(ProgramTilted, SensorsNearLampsOfEveryShape) {
+TEST(ProgramTiltedSlow, SensorsNearLampsOfEveryShape) {
   formula("Lamps of every shape over tilted sensors: Lambert over what is above the horizon");
   // Sensors so tilted that part of a near lamp lies below their horizon: Lambert's law over what is above it.
   ProgramScene scene;

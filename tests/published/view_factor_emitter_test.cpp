@@ -62,7 +62,7 @@ TEST(ViewFactor, DiscOverAParallelElement) {
          kGridError, kGrid);
 }
 
-TEST(ViewFactor, RectangleOverAParallelElement) {
+TEST(ViewFactorSlow, RectangleOverAParallelElement) {
   formula("Howell B-3: rectangle over a parallel element under its corner");
   // B-3: the normal through a corner; four corners make the whole plate.
   const auto plate = make_rectangle_emitter(0.6, 0.3, nullptr),
@@ -76,7 +76,7 @@ TEST(ViewFactor, RectangleOverAParallelElement) {
   expect("the same by on_axis()", kHowell, 0.177888354, 0.18 * plate->on_axis(0.5), 1e-8, "digits given");
 }
 
-TEST(ViewFactor, RectangleStandingOnTheElementsPlane) {
+TEST(ViewFactorSlow, RectangleStandingOnTheElementsPlane) {
   formula("Howell B-4: rectangle standing on the element's plane");
   // B-4: height 0.6, width 0.3 from the foot, distance 0.5.
   const auto plate = make_rectangle_emitter(0.6, 0.3, nullptr);

@@ -133,7 +133,8 @@ TEST_F(WriteSurvey, AFolderThatCannotBeWrittenIsNamedWithTheReason) {
   EXPECT_NE(message.find(": cannot make this folder: "), std::string::npos) << message;
 }
 
-TEST_F(WriteSurvey, WhenTheDiskIsFullNothingIsLeft) {
+using WriteSurveySlow = WriteSurvey;
+TEST_F(WriteSurveySlow, WhenTheDiskIsFullNothingIsLeft) {
   put(home_ / "readings.csv", "old");
   // Files that may not grow past 2000 bytes stand in for a full disk.
   rlimit before{};

@@ -49,7 +49,7 @@ def mistakes(of_schema, document):
 
 
 def yaml_blocks(file, start):
-    blocks = re.findall(r"```yaml\n(.*?)```", file.read_text(), re.DOTALL)
+    blocks = re.findall(r"```yaml[^\n]*\n(.*?)```", file.read_text(), re.DOTALL)
     return [block for block in blocks if block.startswith(start)]
 
 

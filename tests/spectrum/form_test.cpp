@@ -60,7 +60,7 @@ double over_cell(const NamedForm& f, double c0, double c1, double p0, double p1,
   return sum * (c1 - c0) * (p1 - p0) / n / n;
 }
 
-TEST(AngularForm, IntensityIntegratesToOneOverTheSphere) {
+TEST(AngularFormSlow, IntensityIntegratesToOneOverTheSphere) {
   for (const NamedForm& f : forms()) {
     double sum = 0;
     for (int i = 0; i < 24; ++i) sum += over_cell(f, -1 + i / 12.0, -1 + (i + 1) / 12.0, -kPi, kPi, 360);
@@ -69,7 +69,7 @@ TEST(AngularForm, IntensityIntegratesToOneOverTheSphere) {
   }
 }
 
-TEST(AngularForm, SamplesFollowTheIntensity) {
+TEST(AngularFormSlow, SamplesFollowTheIntensity) {
   constexpr int kPolar = 24, kAround = 24, kDraws = 300000;
   for (const NamedForm& f : forms()) {
     Uniform uniform(11);

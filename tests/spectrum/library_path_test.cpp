@@ -47,5 +47,19 @@ TEST(LibraryPathDeathTest, AFolderThatIsNotThereIsPassedOver) {
       testing::ExitedWithCode(0), std::string("<") + BOUGHLIGHT_SOURCE_DIR + "/fixtures>");
 }
 
+TEST(LibraryPathDeathTest, AnOfferedFolderComesBeforeTheSourceTree) {
+  testing::FLAGS_gtest_death_test_style = "threadsafe";
+  std::string dir = testing::TempDir();
+  if (dir.back() == '/') dir.pop_back();
+  EXPECT_EXIT(
+      {
+        unsetenv("BOUGHLIGHT_FIXTURES");
+        offer_library_path("/no/such/folder");
+        offer_library_path(dir);
+        print_and_exit();
+      },
+      testing::ExitedWithCode(0), "<" + dir + ">");
+}
+
 }  // namespace
 }  // namespace boughlight

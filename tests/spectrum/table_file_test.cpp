@@ -73,7 +73,7 @@ TEST_F(TableFileTest, ALineOfHeadingsAndSemicolonsOrTabsAreASpreadsheets) {
 }
 
 TEST_F(TableFileTest, EveryMistakeIsToldWithItsPlace) {
-  write("300,1\n310 2\n320,x\n 1e,2\n330,-1\n300,2\n340,1,2\n350,nan\n360,1e999\n0x10,1\n");
+  write("300,1\n310 2\n320,x\n 1e,2\n330,-1\n300,2\n340,1,2\n350,nan\n360,1e999\n0x10,1\n370,1e308\n");
   EXPECT_EQ(problems(),
             "2:1 two numbers with a comma between them are wanted, found '310 2'\n"
             "3:5 'x' is not a number\n"
@@ -83,7 +83,8 @@ TEST_F(TableFileTest, EveryMistakeIsToldWithItsPlace) {
             "7:5 '1,2' is not a number\n"
             "8:5 'nan' is not a number\n"
             "9:5 '1e999' is not a number\n"
-            "10:1 '0x10' is not a number\n");
+            "10:1 '0x10' is not a number\n"
+            "11:5 '1e308' is beyond 1e30: no table holds that\n");
 }
 
 TEST_F(TableFileTest, MissingSettingsOfAStandardFileAreErrors) {

@@ -89,6 +89,8 @@ TEST_F(Tm27, MistakesAreToldWithTheirLines) {
             ":10:1: 'much' is not a number");
   EXPECT_EQ(mistake(with("flux", kThree + "<SpectralData wavelength=\"610\">-1</SpectralData>")),
             ":10:1: a value must not be negative");
+  EXPECT_EQ(mistake(with("flux", kThree + "<SpectralData wavelength=\"610\">1e308</SpectralData>")),
+            ":10:1: a number beyond 1e30 is not allowed: no spectrum holds that");
   EXPECT_EQ(mistake(with("flux", kThree + "<SpectralData>1</SpectralData>")),
             ":10:1: its wavelength '' is no number above 0");
 }

@@ -26,7 +26,7 @@ void light_the_room(Scene& scene) {
   scene.room = room;
 }
 
-TEST(ModelLight, InAHollowBallIsThatOfAnIntegratingSphere) {
+TEST(ModelLightSlow, InAHollowBallIsThatOfAnIntegratingSphere) {
   // A lamp in the middle lights the wall evenly, and what the wall sends out is even too: on any sensor
   // turned away from the lamp rho / (1 - rho) Phi / A (J. W. T. Walsh, Photometry, 1958; from memory).
   // Corners on the sphere: edges of 1.5 cm at 30 cm make the light on the wall uneven by 1e-4.
@@ -86,7 +86,7 @@ Scene furnished(const Add& add) {
   return scene;
 }
 
-TEST(ModelLight, AroundABoxIsAsAroundTheSameBoxOfBoards) {
+TEST(ModelLightSlow, AroundABoxIsAsAroundTheSameBoxOfBoards) {
   const Vec3 size(0.2, 0.15, 0.3), centre(0.45, 0.3, 0.25);
   const Eigen::Matrix3d turn = Eigen::AngleAxisd(0.5, Vec3::UnitZ()).toRotationMatrix();
   const Scene model = furnished([&](Scene& scene, int material) {

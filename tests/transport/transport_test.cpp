@@ -76,7 +76,7 @@ TEST(Cavity, MeanIrradianceIsFluxOverAreaTimesOneMinusReflectance) {
   }
 }
 
-TEST(Cells, LightCountedAlongItsWaysAgreesWithReadingsFromWithin) {
+TEST(CellsSlow, LightCountedAlongItsWaysAgreesWithReadingsFromWithin) {
   // The two estimators share only the scattering rules: one follows light from the lamp, the other from the
   // sensor.
   Scene scene;

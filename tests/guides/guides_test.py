@@ -1,0 +1,111 @@
+"""README, guides and reference pages: every link leads somewhere, and every command does what is said.
+
+Run by CTest, one class at a time, with BOUGHLIGHT_PROGRAM and BOUGHLIGHT_SOURCE set.
+
+A block ```sh is run, in the order of the page, in one folder of its own for each page; a block with a file's name behind
+its language (```yaml my-tube.yaml) is written there first. Before a block may stand <!-- exit codes: 0 1 --> for what the
+block's commands may end with (0 alone, if not said), or <!-- not run: why -->.
+"""
+
+import os
+import pathlib
+import re
+import shutil
+import subprocess
+import tempfile
+import unittest
+
+PROGRAM = os.environ["BOUGHLIGHT_PROGRAM"]
+SOURCE = pathlib.Path(os.environ["BOUGHLIGHT_SOURCE"])
+GUIDES = [SOURCE / "README.md", *sorted((SOURCE / "cli" / "guides").glob("*.md"))]
+PAGES = [*GUIDES, SOURCE / "DEVELOPERS.md", *sorted((SOURCE / "cli" / "reference").glob("*.md"))]
+
+BLOCK = re.compile(r"(?:^<!-- (?P<note>.*?) -->\n)?^```(?P<language>\w+)?(?: (?P<file>\S+))?\n(?P<text>.*?)^```$",
+                   re.MULTILINE | re.DOTALL)
+
+# The guides' commands are those of a user with time; here the same are run roughly. What a command line says itself goes
+# before.
+WRAPPER = r"""#!/bin/bash
+has() { local word; for word in "${words[@]}"; do [[ $word == "$1" ]] && return 0; done; return 1; }
+words=("$@")
+more=()
+case $1 in
+  survey|place|window|tune|compare|fit|outlook|new)
+    has --tolerance || more+=(--tolerance 20%)
+    has --spacing || more+=(--spacing 15) ;;
+esac
+case $1 in
+  place) has --step || more+=(--step 12); has --gaps || more+=(--gaps 15) ;;
+  window) has --gaps || more+=(--gaps 10,20); has --depths || more+=(--depths 20,25) ;;
+esac
+"$PROGRAM" "$@" "${more[@]}" > output 2>&1
+code=$?
+[[ " $CODES " == *" $code "* ]] || { cat output >&2; echo "boughlight $*: exit code $code, not $CODES" >&2; exit 99; }
+"""
+
+
+def headings(page):
+    """The anchors of a page, as web sites make them of headings."""
+    text = re.sub(r"^```.*?^```$", "", page.read_text(), flags=re.MULTILINE | re.DOTALL)
+    names = re.findall(r"^#+ (.*)$", text, flags=re.MULTILINE)
+    return {re.sub(r"[^\w\- ]", "", name.lower()).replace(" ", "-") for name in names}
+
+
+class Links(unittest.TestCase):
+    def test_every_link_leads_somewhere(self):
+        found = 0
+        for page in PAGES:
+            for target in re.findall(r"\]\(([^)\s]+)\)", page.read_text()):
+                if target.startswith("https://"):
+                    continue
+                found += 1
+                file, _, anchor = target.partition("#")
+                there = (page.parent / file).resolve() if file else page
+                self.assertTrue(there.exists(), f"{page}: {target}")
+                if anchor:
+                    self.assertIn(anchor, headings(there), f"{page}: {target}")
+        self.assertGreater(found, 50)
+
+    def test_every_guide_can_be_reached_from_the_readme(self):
+        readme = (SOURCE / "README.md").read_text()
+        for page in [*GUIDES[1:], *sorted((SOURCE / "cli" / "reference").glob("*.md"))]:
+            self.assertIn(f"({page.relative_to(SOURCE)})", readme)
+
+
+class CommandsSlow(unittest.TestCase):
+    def run_page(self, page):
+        folder = pathlib.Path(tempfile.mkdtemp(prefix="boughlight-"))
+        self.addCleanup(shutil.rmtree, folder)
+        wrapper = folder / "bin" / "boughlight"
+        wrapper.parent.mkdir()
+        wrapper.write_text(WRAPPER)
+        wrapper.chmod(0o755)
+        (folder / "work").mkdir()
+        run = 0
+        for block in BLOCK.finditer(page.read_text()):
+            note = block["note"] or ""
+            if block["file"]:
+                (folder / "work" / block["file"]).write_text(block["text"])
+            if block["language"] != "sh" or note.startswith("not run: "):
+                continue
+            codes = note.removeprefix("exit codes: ") if note.startswith("exit codes: ") else "0"
+            environment = {**os.environ, "PATH": f"{wrapper.parent}:{os.environ['PATH']}", "PROGRAM": PROGRAM,
+                           "CODES": codes}
+            # Enter, all the way, where questions are asked.
+            done = subprocess.run(["bash", "-euo", "pipefail", "-c", block["text"]], cwd=folder / "work",
+                                  env=environment, text=True, capture_output=True, input="\n" * 60)
+            self.assertEqual(done.returncode, 0, f"{page}:\n{block['text']}\n{done.stdout}\n{done.stderr}")
+            run += 1
+        return run
+
+    def test_every_command_runs(self):
+        counts = {}
+        for page in GUIDES:
+            with self.subTest(page=page.name):
+                counts[page.name] = self.run_page(page)
+        for name in ["README.md", "first-enclosure.md", "report.md", "lamp-file.md", "calibrating.md", "planning.md"]:
+            self.assertGreater(counts[name], 0, name)
+
+
+if __name__ == "__main__":
+    unittest.main()
