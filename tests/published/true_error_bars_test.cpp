@@ -81,7 +81,7 @@ class Spread {
     };
     expect_share("within one standard error", one_, 0.6668);
     expect_share("within two standard errors", two_, 0.9361);
-    EXPECT_LE(std::abs(bias_ / weight_), 3e-3 + kBound / std::sqrt(weight_)) << what << ": bias";
+    EXPECT_LE(std::abs(bias_ / weight_), 1e-3 + kBound / std::sqrt(weight_)) << what << ": bias";
     std::printf("  %s: bias %.2g %%, known to %.2g %%\n", what.c_str(), 100 * bias_ / weight_,
                 100 / std::sqrt(weight_));
   }
@@ -121,7 +121,7 @@ TEST(TrueErrorBarsSlow, InABoxOfUnlikeWallsAgainstRadiosity) {
   for (const Sensor& s : sensors) {
     const double value = fine.irradiance(s.at, s.normal);
     references.push_back({value, std::abs(value - coarse.irradiance(s.at, s.normal))});
-    EXPECT_LT(references.back().error, 4e-3 * value) << "the reference itself";
+    EXPECT_LT(references.back().error, 2e-3 * value) << "the reference itself";
   }
   // Seeds are independent of each other: together they tell four times as much.
   Spread spread;
