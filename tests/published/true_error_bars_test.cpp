@@ -121,7 +121,7 @@ TEST(TrueErrorBarsSlow, InABoxOfUnlikeWallsAgainstRadiosity) {
   for (const Sensor& s : sensors) {
     const double value = fine.irradiance(s.at, s.normal);
     references.push_back({value, std::abs(value - coarse.irradiance(s.at, s.normal))});
-    EXPECT_LT(references.back().error, 2e-3 * value) << "the reference itself";
+    EXPECT_LT(references.back().error, 4e-3 * value) << "the reference itself";
   }
   // Seeds are independent of each other: together they tell four times as much.
   Spread spread;
