@@ -71,7 +71,8 @@ std::string first_look_text(const std::vector<FirstLook>& looks) {
 }  // namespace
 
 Survey survey_into(Scene scene, const fs::path& folder, const CommonOptions& options,
-                   const std::function<void(const std::string& stage, double share)>& tell) {
+                   const std::function<void(const std::string& stage, double share)>& tell,
+                   const FirstLookTeller& first_look) {
   options.apply_to(scene.survey);
   SurveyControl control;
   control.threads = options.threads;

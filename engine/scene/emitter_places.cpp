@@ -16,7 +16,7 @@ namespace {
 constexpr double kFlush = 5e-5;
 constexpr double kThrough = 1e-3;  // what reaches so far past a wall on both sides goes through it, m
 constexpr double kInSolid = 1e-4;  // so far below a branch's surface is inside it, m
-constexpr double kNextTo = 1e-3;   // nearer to an emitter than this is on it, m
+constexpr double kNextTo = 5e-5;   // nearer to an emitter than this is on it, m
 
 bool stops_light(const Scene& scene, int material) {
   if (material < 0) return false;
@@ -95,8 +95,8 @@ void SceneReader::check_sensors() {
           lamp.fixture->emitter->distance(lamp.to_local(place)) < kNextTo)
         problems_.add(
             {mark, path,
-             fmt::format("{} is on or inside the emitter of lamp '{}', where nothing can be read: at "
-                         "least 1 mm off is needed",
+             fmt::format("{} is on or inside the emitter of lamp '{}', where nothing can be read: "
+                         "move it off by 1 mm or more",
                          what, lamp.name)});
   };
   const Vec3 back = (scene_.animal ? scene_.animal->back : 0) * Vec3::UnitZ();

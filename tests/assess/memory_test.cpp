@@ -61,11 +61,11 @@ TEST(Memory, TooManyLeavesAreRefusedAtTheirPlantWithTheNumberThatFits) {
   Plant& plant = kit::add_plant(scene, {0.2, 0.2, 0.3}, {0.1, 0.1, 0.1}, 400, 0.02, 0.01, 0);
   plant.mark = {"crate.yaml", 7, 5};
   EXPECT_EQ(refusal(scene, WithGrid::no, 0.2e9),
-            "crate.yaml:7:5: plants: 2 000 000 leaves, most of them of 'bush', would take about 0.8 GB of "
-            "memory, of which 0.2 GB may be used here; 500 000 would fit: take less leaf_area, or fewer and "
+            "crate.yaml:7:5: plants: 2 000 000 leaves, most of them of 'bush', would take about 0.92 GB of "
+            "memory, of which 0.2 GB may be used here; 435 000 would fit: take less leaf_area, or fewer and "
             "larger leaves");
-  plant.leaf_area = 100;
-  EXPECT_EQ(refusal(scene, WithGrid::no, 0.21e9), "");
+  plant.leaf_area = 86;  // 430 000 leaves
+  EXPECT_EQ(refusal(scene, WithGrid::no, 0.2e9), "");
 }
 
 TEST(Memory, LampsTimesReadingsAreRefusedWithTheNumberThatFits) {

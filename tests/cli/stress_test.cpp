@@ -202,7 +202,7 @@ TEST(Stress, ASensorOnALampIsRefused) {
                     "lamps: [{{name: it, fixture: {}.yaml, at: [20, 20, 70]}}]\n",
                     lamp),
         "scene.yaml:5:10: points[0]: the sensor is on or inside the emitter of lamp 'it', where "
-        "nothing can be read: at least 1 mm off is needed");
+        "nothing can be read: move it off by 1 mm or more");
 }
 
 TEST(Stress, SensorsOnSurfacesAndFarOutsideReadTheirOwnSide) {

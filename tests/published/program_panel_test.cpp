@@ -298,6 +298,59 @@ TEST(ProgramMesh, WhiteWiresLoseNothing) {
   EXPECT_GT(out.value, 0.5 * (10000 - 5349.6)) << "a round wire sends more back than on";
 }
 
+// Where a mesh of round wires sends light, as shares of it: the formulas of the README, from the angles that
+// a way makes with the normal along both families of wires.
+struct MeshLight {
+  double straight, back, forward;
+};
+MeshLight mesh_light(double polar, double azimuth, double ratio_u, double ratio_v, double reflectance) {
+  const double sec_u = std::hypot(1, std::tan(polar) * std::cos(azimuth)),
+               sec_v = std::hypot(1, std::tan(polar) * std::sin(azimuth));
+  const double hit_u = std::min(1.0, ratio_u * sec_u), hit_v = (1 - hit_u) * std::min(1.0, ratio_v * sec_v);
+  const double sent = reflectance / (1 + (ratio_u + ratio_v) / 2 * (1 - reflectance));
+  const double back = sent * (hit_u * (1 + pi / 4 / sec_u) + hit_v * (1 + pi / 4 / sec_v)) / 2;
+  return {1 - hit_u - hit_v, back, sent * (hit_u + hit_v) - back};
+}
+
+TEST(ProgramMesh, LightScattersToAndFroBetweenTwoLayersAndDirtDimsWhatGoesStraight) {
+  const auto mean = [](auto share) {
+    return quadrature(
+        [&](double polar, double azimuth) {
+          return 4 / pi * std::sin(polar) * std::cos(polar) *
+                 share(mesh_light(polar, azimuth, 0.2794 / 1.4111111, 0.2794 / 1.5875, 0.6));
+        },
+        0, pi / 2 - 1e-6, 0, pi / 2);
+  };
+  const double straight = mean([](const MeshLight&m) { return m.straight; }),
+               back = mean([](const MeshLight&m) { return m.back; }),
+               forward = mean([](const MeshLight&m) { return m.forward; }),
+               twice = mean([](const MeshLight&m) { return m.straight * m.straight; }),
+               straight_back = mean([](const MeshLight&m) { return m.straight * m.back; }),
+               straight_forward = mean([](const MeshLight&m) { return m.straight * m.forward; });
+  const std::string wires =
+      "{surface: mesh, wire: 0.2794 mm, pitch: [1.4111111 mm, 1.5875 mm], reflectance: 0.6";
+  {
+    formula("Two layers of scattering mesh in even light: diffuse light to and fro between them");
+    // Light that one layer has scattered falls on the other as even light does. Downwards there is what the
+    // upper one scatters on and sends back again; upwards what the lower one sends back.
+    const double down = (forward + straight_back * back) / (1 - back * back),
+                 up = straight_back + down * back;
+    const ProgramReadings readings(skylight(wires + ", layers: 2}"));
+    const char* source = "the series of diffuse exchanges, means over the hemisphere; GSL";
+    expect_reading("room light through two layers, lx", source,
+                   10000 * (twice + straight_forward + down * (straight + forward)),
+                   readings.value("under", "lux"), 4e-3, 3e-4,
+                   "3e-4: layers 0.1 mm apart, sensors 0.5 mm off");
+    expect_reading("room light sent back by two layers, lx", source,
+                   10000 * (back + up * (straight + forward)), readings.value("over", "lux"), 6e-3, 3e-4,
+                   "3e-4: layers 0.1 mm apart, sensors 0.5 mm off");
+  }
+  formula("A dirty mesh: what goes straight is dimmed, what wires scatter is not");
+  const ProgramReadings readings(skylight(wires + ", soiling: 0.7}"));
+  expect_reading("room light through a dirty mesh, lx", "hemispherical means of the formula; GSL",
+                 10000 * (0.7 * straight + forward), readings.value("under", "lux"), 3e-3, 1e-4, kUnder);
+}
+
 TEST(ProgramPane, RoomLightThroughCleanGlassIsItsHemisphericalMean) {
   formula("Even light through glass: the hemispherical mean");
   const ProgramReadings readings(skylight("{surface: pane, transmittance: 0.92307692}"));

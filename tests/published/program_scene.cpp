@@ -40,7 +40,7 @@ std::string ProgramScene::text() const {
       ", faces: {" + faces + "}}\n" + sections;
   if (!points_.empty()) scene += "points:\n" + points_;
   if (!lamps_.empty()) scene += "lamps:\n" + lamps_;
-  return scene + "survey: {spacing: 1, tolerance: " + tolerance + ", seed: 1}\n";
+  return scene + "survey: {spacing: 1, tolerance: " + tolerance + ", seed: " + std::to_string(seed) + "}\n";
 }
 
 struct ProgramReadings::Json {

@@ -20,6 +20,7 @@ struct ProgramScene {
   std::string size = "[1, 1, 1]";
   std::string faces = "floor: open, top: open, left: open, right: open, front: open, back: open";
   std::string tolerance = "0.2 %";
+  int seed = 1;
   std::string sections;                      // whole top-level sections: materials, boards, plants, room
   std::map<std::string, std::string> files;  // beside the scene, by name
 

@@ -1,5 +1,6 @@
 // Light between flat matte walls by the radiosity equations, patch by patch: shares nothing with the engine's
-// rays.
+// rays. What the lamps light is taken as it is, from place to place; light that has been reflected before is
+// found at nine places of each patch.
 #pragma once
 
 #include <Eigen/Dense>
@@ -19,30 +20,44 @@ std::vector<Wall> box_walls(const Eigen::Vector3d& size, const std::vector<doubl
 
 class Radiosity {
  public:
-  // Each wall cut into n x n patches. `direct`: irradiance of a place with a normal by the lamps alone, W/m2.
+  // Each wall cut into n x n patches, the smaller the closer they are to its edges. `direct`: irradiance of a
+  // place with a normal by the lamps alone, W/m2.
   using Direct = std::function<double(const Eigen::Vector3d& at, const Eigen::Vector3d& normal)>;
   Radiosity(const std::vector<Wall>& walls, int n, const Direct& direct);
 
   // Irradiance of a small element anywhere among the walls, where nothing stands between them: on a wall,
   // looking away from it, or in the air, looking any way.
   double irradiance(const Eigen::Vector3d& at, const Eigen::Vector3d& normal) const;
-  // Mean over a wall.
-  double mean(std::size_t wall) const;
   // Share of what one wall sends by the cosine law that falls on another.
   double factor(std::size_t from, std::size_t to) const;
 
  private:
   struct Patch {
     std::size_t wall;
-    std::vector<Eigen::Vector3d> corners;
+    Eigen::Vector3d corner, u, v;
+    double area() const { return u.norm() * v.norm(); }
+    double reach() const { return (u + v).norm(); }
+    Eigen::Vector3d middle() const { return corner + 0.5 * (u + v); }
+    double distance(const Eigen::Vector3d& at) const;
+    std::vector<Eigen::Vector3d> corners() const { return {corner, corner + u, corner + u + v, corner + v}; }
   };
-  double by_patches(const Eigen::Vector3d& at, const Eigen::Vector3d& normal) const;
+  // Calls add(piece) for pieces of a patch that are small as seen from a place.
+  template <class Add>
+  void cut(const Patch& patch, const Eigen::Vector3d& at, Add&& add) const;
+  // Irradiance by what the walls send of the light that falls on them as lit(patch, place) says, W/m2.
+  template <class Lit>
+  double sent(const Eigen::Vector3d& at, const Eigen::Vector3d& normal, Lit&& lit) const;
+  // Irradiance of a place on a patch by light that has been reflected at least once.
+  double reflected(std::size_t patch, const Eigen::Vector3d& place) const;
+  Eigen::Vector3d place_of(Eigen::Index row) const;  // nine places a patch
+  bool in_its_plane(const Eigen::Vector3d& at, const Patch& patch) const;
   double seen(const Eigen::Vector3d& at, const Eigen::Vector3d& normal, const Patch& patch) const;
+
   std::vector<Wall> walls_;
   std::vector<Patch> patches_;
   Direct direct_;
-  Eigen::MatrixXd factors_;     // of row i to column j, for the mean over patch i
-  Eigen::VectorXd irradiance_;  // of each patch
+  Eigen::MatrixXd factors_;    // of row i to column j, for the mean over patch i
+  Eigen::VectorXd reflected_;  // see reflected(), nine places a patch
 };
 
 }  // namespace boughlight
