@@ -34,7 +34,7 @@ std::span<const Command> commands() {
       Command{"library", "List the lamps and materials that a scene can name", declare_library},
       Command{"fixture", "Show one lamp: spectrum, beam, readings by distance", declare_fixture},
       Command{"new", "Write a commented scene to start from", declare_new},
-      Command{"schema", "Write the JSON Schema of a file, for your editor", declare_schema},
+      Command{"schema", "Write the JSON Schema of a file, for editors and programs", declare_schema},
       Command{"reference", "Write a reference page, as text or for man", declare_reference},
       Command{"completion", "Write the completion of this command line for a shell", declare_completion},
   };

@@ -9,6 +9,7 @@ import os
 import pathlib
 import re
 import subprocess
+import tempfile
 import unittest
 
 import jsonschema
@@ -112,6 +113,152 @@ class Schemas(unittest.TestCase):
                     alone = {**field, "definitions": one["definitions"]}
                     self.assertEqual(mistakes(alone, field["default"]), [], name)
         self.assertGreater(found, 20)
+
+
+def closed(part):
+    """The same schema, that takes no field and no word which it does not tell of."""
+    if isinstance(part, list):
+        return [closed(one) for one in part]
+    if not isinstance(part, dict):
+        return part
+    words = part.get("examples")
+    part = {name: closed(one) for name, one in part.items() if name != "examples"}
+    if isinstance(words, list):
+        part["enum"] = words
+    if isinstance(part.get("properties"), dict):
+        part.setdefault("additionalProperties", False)
+    return part
+
+
+def told(part, path=""):
+    """The path of every field that a schema tells of, each definition's from its own name on."""
+    fields = set()
+    if isinstance(part, list):
+        for one in part:
+            fields |= told(one, path)
+    elif isinstance(part, dict):
+        for name, one in part.get("properties", {}).items():
+            fields |= {f"{path}.{name}"} | told(one, f"{path}.{name}")
+        for name, one in part.get("$defs", {}).items():
+            fields |= told(one, name)
+        for name in ("items", "additionalProperties"):
+            fields |= told(part.get(name), path)
+    return fields
+
+
+def written(whole, part, document, path=""):
+    """Those of `told` that a document has."""
+    if "$ref" in part:
+        path = part["$ref"].rsplit("/", 1)[1]
+        part = whole["$defs"][path]
+    fields = set()
+    if isinstance(document, list):
+        for one in document:
+            fields |= written(whole, part["items"], one, path)
+    elif isinstance(document, dict):
+        for name, one in document.items():
+            if name in part.get("properties", {}):
+                fields |= {f"{path}.{name}"} | written(whole, part["properties"][name], one, f"{path}.{name}")
+            else:
+                fields |= written(whole, part["additionalProperties"], one, path)
+    return fields
+
+
+class Results(unittest.TestCase):
+    """What surveys write is what the published schemas tell of, field by field."""
+
+    @classmethod
+    def setUpClass(cls):
+        cls.folder = tempfile.TemporaryDirectory()
+        cls.addClassCleanup(cls.folder.cleanup)
+        results = pathlib.Path(cls.folder.name) / "results"
+        wrong = pathlib.Path(cls.folder.name) / "wrong.yaml"
+        wrong.write_text("boughlight: 1\n")
+        # What no scene asks for: shares with an upper limit and at each level, a named range.
+        asking = pathlib.Path(cls.folder.name) / "asking.yaml"
+        shelf = (SOURCE / "scenes" / "small-shelf.yaml").read_text()
+        named = shelf.replace("wants: {uvi: [0.5, 1.5]}", "wants: {uvi: {range: ferguson-zone-2-mean}}")
+        assert named != shelf
+        asking.write_text(named + "zones: {refuge: {volume: [1 %, 99 %], each_level: {min: 1 %}}}\n")
+        scenes = [*sorted((SOURCE / "scenes").glob("*.yaml")), asking, wrong]
+        cls.outcome = subprocess.run(
+            [PROGRAM, "survey", *map(str, scenes), "-o", str(results), "--quiet", "--spacing", "20cm", "--tolerance",
+             "30%"], capture_output=True, text=True)
+        cls.files = {"readings": sorted(results.glob("*/readings.json")), "index": [results / "index.json"]}
+        cls.expected = len(scenes) - 1
+
+    def test_only_the_wrong_scene_was_refused(self):
+        self.assertEqual(self.outcome.returncode, 2, self.outcome.stderr)
+        self.assertGreaterEqual(self.expected, 4)
+        self.assertEqual(len(self.files["readings"]), self.expected)
+
+    def test_results_are_valid_and_no_field_or_word_is_untold(self):
+        for what, files in self.files.items():
+            validator = jsonschema.Draft202012Validator(closed(schema(what)))
+            for file in files:
+                with self.subTest(file=file.parent.name + "/" + file.name):
+                    found = [f"{list(error.absolute_path)}: {error.message[:300]}"
+                             for error in validator.iter_errors(json.loads(file.read_text()))]
+                    self.assertEqual(found, [])
+
+    def test_every_field_that_is_told_is_written(self):
+        for what, files in self.files.items():
+            of_schema = schema(what)
+            found = set()
+            for file in files:
+                found |= written(of_schema, of_schema, json.loads(file.read_text()))
+            self.assertEqual(told(of_schema) - found, set())
+
+    def test_the_schema_names_the_number_of_the_format(self):
+        for what, files in self.files.items():
+            of_schema = schema(what)
+            number = of_schema["properties"]["boughlight"]["const"]
+            self.assertEqual(of_schema["$id"], f"urn:boughlight:{what}:{number}")
+            self.assertEqual(of_schema["title"], f"Boughlight {what}.json, format {number}")
+            self.assertIn("boughlight", of_schema["required"])
+            for file in files:
+                self.assertEqual(json.loads(file.read_text())["boughlight"], number)
+
+    def test_a_change_that_breaks_readers_is_refused_and_a_new_field_is_not(self):
+        of_schema = schema("readings")
+        validator = jsonschema.Draft202012Validator(of_schema)
+        whole = json.loads(self.files["readings"][0].read_text())
+        self.assertTrue(validator.is_valid({**whole, "a_new_field": 1}))
+        self.assertFalse(validator.is_valid({**whole, "boughlight": 2}))
+        self.assertFalse(validator.is_valid({**whole, "readings": None}))
+        self.assertFalse(validator.is_valid({name: one for name, one in whole.items() if name != "verdict"}))
+
+
+class ResultsSchemas(unittest.TestCase):
+    def test_they_are_schemas_and_kept_as_they_are_printed(self):
+        for what in ("readings", "index"):
+            jsonschema.Draft202012Validator.check_schema(schema(what))
+            kept = SOURCE / "engine" / "report" / f"{what}.schema.json"
+            self.assertEqual(json.loads(kept.read_text()), schema(what))
+
+    def test_every_field_says_what_it_is(self):
+        def look(part, path):
+            if isinstance(part, list):
+                for one in part:
+                    look(one, path)
+            elif isinstance(part, dict):
+                for name, one in part.get("properties", {}).items():
+                    self.assertRegex(one.get("description", ""), r"\w", path + [name])
+                for name, one in part.items():
+                    look(one, path + [name])
+        for what in ("readings", "index"):
+            look(schema(what), [what])
+
+    def test_quantities_are_those_of_the_program_with_their_units(self):
+        page = subprocess.run([PROGRAM, "reference", "quantities"], capture_output=True, check=True, text=True).stdout
+        units = dict(re.findall(r"^\| `(\w+)` \|.*\| (?:in )?([^;|]+?)(?:;.*)? \|$", page, re.MULTILINE))
+        self.assertGreater(len(units), 10)
+        for what in ("readings", "index"):
+            self.assertEqual(schema(what)["$defs"]["quantity"]["examples"], list(units))
+        figures = schema("readings")["$defs"]["figures"]["properties"]
+        self.assertEqual(list(figures), list(units))
+        for name, unit in units.items():
+            self.assertTrue(figures[name]["description"].endswith(", 1" if unit == "no unit" else f", {unit}"), name)
 
 
 class Wrong(unittest.TestCase):
