@@ -56,7 +56,7 @@ std::vector<Cause> causes_of(const Scene& scene, const std::vector<int>& mesh_ma
   return causes;
 }
 
-Eigen::VectorXd log_gradient(const std::vector<Cause>& causes, double height_sd_m, const Spot& spot,
+Eigen::VectorXd log_gradient(const std::vector<Cause>& causes, double height_sd_m, const SensorSpot& spot,
                              const std::vector<SpectralD>& weights) {
   const auto count = static_cast<Eigen::Index>(causes.size());
   Eigen::VectorXd gradient = Eigen::VectorXd::Zero(count + 1);

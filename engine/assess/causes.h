@@ -28,7 +28,7 @@ std::vector<Cause> causes_of(const Scene& scene, const std::vector<int>& mesh_ma
 // How much one standard deviation of each cause, and last of the reading's own height, moves the natural
 // logarithm of a figure: the straight light by mesh to the power of the layers crossed, what is reflected by
 // the layers on its lamp's way in, heights by the straight light alone. All 0 where the figure is 0.
-Eigen::VectorXd log_gradient(const std::vector<Cause>& causes, double height_sd_m, const Spot& spot,
+Eigen::VectorXd log_gradient(const std::vector<Cause>& causes, double height_sd_m, const SensorSpot& spot,
                              const std::vector<SpectralD>& weights);
 
 // Half the width of the 95 % interval of a normal variable, in standard deviations.

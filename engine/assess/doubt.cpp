@@ -28,7 +28,7 @@ bool within(const Band& band, const Limits& limits) {
 struct ScreenPlace {
   std::size_t lamp;  // under which
   Vec3 at;
-  Spot spot;
+  SensorSpot spot;
 };
 
 // m. In a tiny enclosure a step of the usual size would leave it, or end in a lamp.
@@ -71,7 +71,7 @@ class DoubtFinder {
   std::vector<WantedFigure> wanted_figures() const;
   std::vector<MeterPlace> meter_places() const;
   std::vector<ScreenPlace> screen_places() const;
-  Band band(const Spot& spot, Quantity quantity, double height_sd_m) const {
+  Band band(const SensorSpot& spot, Quantity quantity, double height_sd_m) const {
     const std::vector<SpectralD> weights = setting_.weights(quantity);
     return band_of(spot.value(weights), causes_, log_gradient(causes_, height_sd_m, spot, weights));
   }
@@ -82,9 +82,9 @@ class DoubtFinder {
   std::vector<Cause> causes_;
   double step_m_;
   std::vector<Receiver> receivers_;
-  std::vector<Spot> spots_;  // beside the readings
+  std::vector<SensorSpot> spots_;  // beside the readings
   std::vector<HottestPlace*> hottest_;
-  std::vector<Spot> hottest_spots_;
+  std::vector<SensorSpot> hottest_spots_;
   std::vector<ScreenPlace> screen_;
 };
 
@@ -137,7 +137,7 @@ void DoubtFinder::put_bands() {
   }
   if (!survey_.hottest) return;
   // The closest place is wherever the animal can get to, so it has no height of its own to be wrong about.
-  const auto put = [&](HottestPlace& place, const Spot& spot, std::optional<Band>& found) {
+  const auto put = [&](HottestPlace& place, const SensorSpot& spot, std::optional<Band>& found) {
     found = band(spot, place.quantity, 0);
     if (place.limit)
       place.firm = place.verdict == Verdict::met && within(*found, {std::nullopt, place.limit});

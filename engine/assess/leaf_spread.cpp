@@ -21,7 +21,8 @@ Scene redrawn(const Scene& scene, std::uint64_t drawing) {
 
 std::vector<std::map<Quantity, LeafSpread>> leaf_spreads(const Setting& setting,
                                                          const std::vector<Receiver>& receivers,
-                                                         const std::vector<Spot>& spots, RayCount& spent) {
+                                                         const std::vector<SensorSpot>& spots,
+                                                         RayCount& spent) {
   std::vector<std::map<Quantity, LeafSpread>> spreads(receivers.size());
   if (setting.field.world().leaf_count() == 0) return spreads;
   std::vector<std::vector<std::vector<StraightSum>>> open(kLeafDrawings);  // [drawing][reading][lamp]

@@ -13,6 +13,7 @@ inline constexpr int kLeafDrawings = 8;  // the scene's own and seven others
 // in the scene's own drawing. `receivers` and `spots` are those of the readings.
 std::vector<std::map<Quantity, LeafSpread>> leaf_spreads(const Setting& setting,
                                                          const std::vector<Receiver>& receivers,
-                                                         const std::vector<Spot>& spots, RayCount& spent);
+                                                         const std::vector<SensorSpot>& spots,
+                                                         RayCount& spent);
 
 }  // namespace boughlight

@@ -43,8 +43,8 @@ class Losses {
 
 }  // namespace
 
-LossChain loss_chain(const Setting& setting, const Spot& spot, const Vec3& place, std::size_t lamp_index,
-                     Quantity quantity) {
+LossChain loss_chain(const Setting& setting, const SensorSpot& spot, const Vec3& place,
+                     std::size_t lamp_index, Quantity quantity) {
   const Lamp& lamp = setting.scene.lamps[lamp_index];
   const Fixture& fixture = *lamp.fixture;
   const StraightLight& light = spot.light[lamp_index];
@@ -87,7 +87,7 @@ LossChain loss_chain(const Setting& setting, const Spot& spot, const Vec3& place
   return chain;
 }
 
-std::vector<LossChain> main_chains(const Setting& setting, const Spot& spot, const Vec3& place) {
+std::vector<LossChain> main_chains(const Setting& setting, const SensorSpot& spot, const Vec3& place) {
   constexpr double kMain = 0.05;
   std::vector<LossChain> chains;
   for (const Quantity quantity : kChainQuantities) {

@@ -14,10 +14,10 @@ inline constexpr std::array<Quantity, 4> kChainQuantities = {Quantity::uvi, Quan
 // quantity was declared, or for a part declared as a flux 30 cm from the centre (30 cm from the surface where
 // that is further out); at the reading itself, turned to the lamp's centre, where the lamp sends no light
 // along its axis. The factors' product is `value`, since each ends where the next begins.
-LossChain loss_chain(const Setting& setting, const Spot& spot, const Vec3& place, std::size_t lamp,
+LossChain loss_chain(const Setting& setting, const SensorSpot& spot, const Vec3& place, std::size_t lamp,
                      Quantity quantity);
 
 // Chains for every quantity of the lamps that give at least a twentieth of a reading's, greatest first.
-std::vector<LossChain> main_chains(const Setting& setting, const Spot& spot, const Vec3& place);
+std::vector<LossChain> main_chains(const Setting& setting, const SensorSpot& spot, const Vec3& place);
 
 }  // namespace boughlight

@@ -6,8 +6,8 @@
 namespace boughlight {
 namespace {
 
-// Quantities that keepers' meters read, the commonest meter first. `floor`: see meter_floor(). Less than three
-// times that is not worth reading.
+// Quantities that keepers' meters read, the commonest meter first. `floor`: see meter_floor(). Less than
+// three times that is not worth reading.
 struct Metered {
   Quantity quantity;
   double floor;
@@ -43,7 +43,7 @@ struct Candidate {
   DesignReading reading;
 };
 
-std::size_t strongest_source(const Spot& spot, const std::vector<SpectralD>& weights) {
+std::size_t strongest_source(const SensorSpot& spot, const std::vector<SpectralD>& weights) {
   std::size_t strongest = 0;
   double most = -1;
   for (std::size_t source = 0; source < weights.size(); ++source) {
@@ -141,7 +141,7 @@ MeterPlan plan_readings(const Setting& setting, const std::vector<Cause>& causes
   std::vector<Candidate> candidates;
   const auto add = [&](const MeterPlace& place, std::size_t kind, const std::vector<SpectralD>& weights,
                        const std::string& only) {
-    const Spot& spot = *place.spot;
+    const SensorSpot& spot = *place.spot;
     Candidate candidate;
     MeterRow& row = candidate.row;
     row.expected = spot.value(weights);

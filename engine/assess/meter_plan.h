@@ -10,8 +10,8 @@ namespace boughlight {
 // practice, no source.
 inline constexpr double kMeterScale = 0.08, kMeterRepeat = 0.06;
 inline constexpr double kMeterPlacement_m = 0.01;
-// What a meter of a quantity may show in the dark, in its unit: 0.03 of UV index as makers' instructions have it; of
-// others the last digit or two of usual meters (common practice, no source).
+// What a meter of a quantity may show in the dark, in its unit: 0.03 of UV index as makers' instructions have
+// it; of others the last digit or two of usual meters (common practice, no source).
 double meter_floor(Quantity quantity);
 
 // A linear figure of the parameters: how much one standard deviation of each moves its logarithm.
@@ -41,7 +41,7 @@ struct MeterPlace {
   std::string name, hint;
   Vec3 at = Vec3::Zero();
   Vec3 direction = Vec3::UnitZ();
-  const Spot* spot = nullptr;
+  const SensorSpot* spot = nullptr;
   int rank = 0;                          // how readily a keeper reads there, 0 first
   std::optional<std::size_t> reading{};  // whose height it shares
   bool uvi = true, light = true;         // what is worth reading there: UV index; visible light or all power
@@ -52,7 +52,7 @@ struct MeterPlace {
 
 // A figure that carries a limit.
 struct WantedFigure {
-  const Spot* spot = nullptr;
+  const SensorSpot* spot = nullptr;
   std::optional<std::size_t> reading;
   Quantity quantity = Quantity::uvi;
 };

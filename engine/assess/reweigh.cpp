@@ -12,7 +12,7 @@ struct Scale {
   double straight = 1, rest = 1;
 };
 
-Scale scale_of(const Reweighing& how, const Spot* spot, std::size_t source, const SpectralD& weights) {
+Scale scale_of(const Reweighing& how, const SensorSpot* spot, std::size_t source, const SpectralD& weights) {
   Scale scale;
   if (!spot || source >= spot->light.size()) return scale;
   const StraightLight& light = spot->light[source];
@@ -55,7 +55,7 @@ Figure reweighed(const Reweighing& how, const TracedSpot& at, Quantity quantity)
   return figure_of(reweighed_replicates(how, at, quantity));
 }
 
-std::vector<double> reweighed_irradiance(const Reweighing& how, const Spot& spot) {
+std::vector<double> reweighed_irradiance(const Reweighing& how, const SensorSpot& spot) {
   const std::vector<SpectralD> weights = quantity_weights(Quantity::irradiance, how.outputs, how.day_outputs);
   std::vector<double> values;
   for (std::size_t source = 0; source < weights.size(); ++source) {

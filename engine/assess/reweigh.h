@@ -10,7 +10,7 @@ namespace boughlight {
 struct TracedSpot {
   const Response* response = nullptr;
   // For what meshes do; null: nothing is changed about them.
-  const Spot* spot = nullptr;
+  const SensorSpot* spot = nullptr;
 };
 
 struct Reweighing {
@@ -26,6 +26,6 @@ struct Reweighing {
 std::vector<double> reweighed_replicates(const Reweighing& how, const TracedSpot& at, Quantity quantity);
 Figure reweighed(const Reweighing& how, const TracedSpot& at, Quantity quantity);
 // Mean irradiance by source, W/m2; the spot must be there.
-std::vector<double> reweighed_irradiance(const Reweighing& how, const Spot& spot);
+std::vector<double> reweighed_irradiance(const Reweighing& how, const SensorSpot& spot);
 
 }  // namespace boughlight

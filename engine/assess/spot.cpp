@@ -14,17 +14,17 @@ SpectralD mean_of(const std::vector<Spectral>& part, const Response& response, s
 
 }  // namespace
 
-double Spot::value(const std::vector<SpectralD>& weights) const {
+double SensorSpot::value(const std::vector<SpectralD>& weights) const {
   double sum = 0;
   for (std::size_t source = 0; source < weights.size(); ++source)
     sum += straight_value(weights, source) + rest_value(weights, source);
   return sum;
 }
 
-Spot make_spot(const Setting& setting, const Receiver& receiver, const Response& response, Shadows shadows,
-               double step_m, RayCount& rays) {
+SensorSpot make_spot(const Setting& setting, const Receiver& receiver, const Response& response,
+                     Shadows shadows, double step_m, RayCount& rays) {
   const LightField& field = setting.field;
-  Spot spot;
+  SensorSpot spot;
   spot.light = straight_light(field, field.world(), receiver, kStraightSamples, rays);
   spot.slopes =
       height_slopes(setting.scene, field, receiver, shadows, static_cast<float>(step_m), kSlopeSamples, rays);
@@ -44,9 +44,10 @@ Spot make_spot(const Setting& setting, const Receiver& receiver, const Response&
   return spot;
 }
 
-Spot make_outside_spot(const Setting& setting, const Receiver& receiver, double step_m, RayCount& rays) {
+SensorSpot make_outside_spot(const Setting& setting, const Receiver& receiver, double step_m,
+                             RayCount& rays) {
   const LightField& field = setting.field;
-  Spot spot;
+  SensorSpot spot;
   spot.light = straight_light(field, field.world(), receiver, kStraightSamples, rays);
   spot.slopes = height_slopes(setting.scene, field, receiver, Shadows::stay_put, static_cast<float>(step_m),
                               kSlopeSamples, rays);

@@ -6,7 +6,7 @@
 
 namespace boughlight {
 
-struct Spot {
+struct SensorSpot {
   // Mean response by source: straight from the lamp, and everything else (reflected, scattered, mirrored, and
   // the room's). They add up to the reading's own.
   std::vector<SpectralD> straight, rest;
@@ -26,11 +26,11 @@ struct Spot {
 
 // Traces the straight light at a receiver and takes the rest from its response. `step_m` > 0: for heights, by
 // which the shadows stay or go along.
-Spot make_spot(const Setting& setting, const Receiver& receiver, const Response& response, Shadows shadows,
-               double step_m, RayCount& rays);
+SensorSpot make_spot(const Setting& setting, const Receiver& receiver, const Response& response,
+                     Shadows shadows, double step_m, RayCount& rays);
 
 // A place where light comes straight from the lamps only, and the room's from everywhere: outside, looking
 // away from the enclosure.
-Spot make_outside_spot(const Setting& setting, const Receiver& receiver, double step_m, RayCount& rays);
+SensorSpot make_outside_spot(const Setting& setting, const Receiver& receiver, double step_m, RayCount& rays);
 
 }  // namespace boughlight

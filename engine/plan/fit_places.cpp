@@ -196,7 +196,7 @@ void FitPlaces::trace() {
                             crown ? Shadows::go_along : Shadows::stay_put, step, rays[k]);
     });
     std::vector<Receiver> here;
-    std::vector<Spot> spots;
+    std::vector<SensorSpot> spots;
     for (const std::size_t i : members) here.push_back(receivers[i]), spots.push_back(spots_[i]);
     auto spreads = leaf_spreads(*at.setting, here, spots, at.setting->spent);
     for (std::size_t k = 0; k < members.size(); ++k) leaves_[members[k]] = std::move(spreads[k]);
@@ -215,7 +215,7 @@ std::vector<SpectralD> FitPlaces::weights(const Stage& stage, Quantity quantity,
 FitFigure FitPlaces::figure(const FitLayout& layout, std::size_t place, Quantity quantity,
                             const std::vector<std::size_t>& lamps) const {
   const Stage& at = stage(places_[place].bare);
-  const Spot& spot = spots_[place];
+  const SensorSpot& spot = spots_[place];
   const std::vector<int> meshes = mesh_materials(at.field->world());
   const std::vector<SpectralD> parts = quantity_weights(quantity, at.parts, at.day_parts);
   const auto reflected = layout.find(FitKind::reflected, 0);
@@ -279,7 +279,7 @@ double FitPlaces::leaf_spread(std::size_t place, Quantity quantity) const {
 double FitPlaces::height_slope(std::size_t place, Quantity quantity,
                                const std::vector<std::size_t>& lamps) const {
   const std::vector<SpectralD> by_source = weights(stage(places_[place].bare), quantity, lamps);
-  const Spot& spot = spots_[place];
+  const SensorSpot& spot = spots_[place];
   const double value = spot.value(by_source);
   double slope = 0;
   for (std::size_t lamp = 0; lamp < spot.slopes.size(); ++lamp)
@@ -290,7 +290,7 @@ double FitPlaces::height_slope(std::size_t place, Quantity quantity,
 bool FitPlaces::behind_screen(std::size_t place, Quantity quantity,
                               const std::vector<std::size_t>& lamps) const {
   const std::vector<SpectralD> by_source = weights(stage(places_[place].bare), quantity, lamps);
-  const Spot& spot = spots_[place];
+  const SensorSpot& spot = spots_[place];
   std::optional<std::size_t> strongest;
   double most = 0;
   for (std::size_t lamp = 0; lamp < spot.light.size(); ++lamp) {

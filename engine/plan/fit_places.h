@@ -87,7 +87,7 @@ class FitPlaces {
   Survey survey_;
   std::vector<Place> places_;
   std::vector<Response> responses_;
-  std::vector<Spot> spots_;
+  std::vector<SensorSpot> spots_;
   std::vector<std::map<Quantity, LeafSpread>> leaves_;
 };
 

@@ -1,6 +1,7 @@
 // The order of the house, and that README and guides say what is so.
 #include <gtest/gtest.h>
 
+#include <map>
 #include <regex>
 #include <sstream>
 
@@ -54,6 +55,25 @@ TEST(House, RoomsIncludeDownwardsOnly) {
     EXPECT_LE(height(target), height(include.room)) << include.file << " includes " << include.name;
   }
   EXPECT_GT(checked, 50u);
+}
+
+// Two types of one name in one namespace are one type to the linker: whichever room's copy of
+// std::vector<Type> it keeps then serves both.
+TEST(House, HeadersNameEachTypeOnce) {
+  static const std::regex kType(R"re(^(?:struct|class|union) (\w+)(?: final)?(?: :.*)? \{)re");
+  std::map<std::string, fs::path> owners;
+  for (const char* top : {"engine", "cli"})
+    for (const auto& entry : fs::recursive_directory_iterator(kRoot / top)) {
+      if (entry.path().extension() != ".h") continue;
+      std::istringstream lines(read_file(entry.path()));
+      std::smatch match;
+      for (std::string line; std::getline(lines, line);)
+        if (std::regex_search(line, match, kType)) {
+          const auto [at, is_new] = owners.try_emplace(match[1], entry.path());
+          EXPECT_TRUE(is_new) << match[1] << " is in " << at->second << " and in " << entry.path();
+        }
+    }
+  EXPECT_GT(owners.size(), 100u);
 }
 
 TEST(House, EachLibraryIsNamedInItsOwnRoomsOnly) {
