@@ -87,8 +87,7 @@ IndexRow row_of_results(const fs::path& results, const std::string& shown) {
       problem = error.what();
     }
   }
-  IndexRow row = row_without(IndexState::failed, shown, fmt::format("{}: {}", file.string(), problem));
-  return row;
+  return row_without(IndexState::failed, shown, fmt::format("{}: {}", file.string(), problem));
 }
 
 IndexRow row_without(IndexState state, const fs::path& scene, std::string problem) {

@@ -6,7 +6,6 @@
 
 #include "assess/crowns.h"
 #include "assess/judge.h"
-#include "geometry/foliage.h"
 #include "transport/brightest.h"
 
 namespace boughlight {

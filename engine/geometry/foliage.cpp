@@ -9,10 +9,16 @@
 namespace boughlight {
 namespace {
 
-Vec3 uniform_direction(Stream& stream) {
-  const double z = 2 * stream.next() - 1, azimuth = 2 * std::numbers::pi * stream.next();
+// The unit square carried evenly to the sphere.
+Vec3 direction_of(double u, double v) {
+  const double z = 2 * u - 1, azimuth = 2 * std::numbers::pi * v;
   const double radius = std::sqrt(std::max(0.0, 1 - z * z));
   return {radius * std::cos(azimuth), radius * std::sin(azimuth), z};
+}
+
+Vec3 uniform_direction(Stream& stream) {
+  const double u = stream.next(), v = stream.next();
+  return direction_of(u, v);
 }
 
 // Uniform in the crown's part inside the enclosure by trying the boxes' shares of the crown's bounding box,
@@ -83,9 +89,7 @@ Vec3 place_in_crown(const Scene& scene, const Plant& plant, std::uint64_t stream
 }
 
 Vec3 crown_place_of(const Plant& plant, double share, const Vec3& in_cube) {
-  const double z = 2 * in_cube.x() - 1, azimuth = 2 * std::numbers::pi * in_cube.y();
-  const double across = std::sqrt(std::max(0.0, 1 - z * z));
-  const Vec3 direction(across * std::cos(azimuth), across * std::sin(azimuth), z);
+  const Vec3 direction = direction_of(in_cube.x(), in_cube.y());
   return plant.crown_centre + share * std::cbrt(in_cube.z()) * plant.grown_radii().cwiseProduct(direction);
 }
 

@@ -20,17 +20,28 @@ MeshOptics::MeshOptics(const Material& material) : reflectance_(material.reflect
   }
 }
 
+namespace {
+
+// sec psi, psi the angle from the normal as seen along the wires of a family.
+float secant(float tangent) {
+  return std::sqrt(1 + tangent * tangent);
+}
+// What a family of wires leaves open.
+float open_share(float ratio, float secant) {
+  return std::max(0.0f, 1 - ratio * secant);
+}
+
+}  // namespace
+
 float MeshOptics::straight(float tan_u, float tan_v) const {
   if (flat_ >= 0) return flat_;
-  return std::max(0.0f, 1 - ratio_u_ * std::sqrt(1 + tan_u * tan_u)) *
-         std::max(0.0f, 1 - ratio_v_ * std::sqrt(1 + tan_v * tan_v));
+  return open_share(ratio_u_, secant(tan_u)) * open_share(ratio_v_, secant(tan_v));
 }
 
 MeshShares MeshOptics::shares(float tan_u, float tan_v) const {
   if (flat_ >= 0) return {flat_, 0, 0};
-  // sec psi, psi the angle from the normal as seen along the wires of a family.
-  const float sec_u = std::sqrt(1 + tan_u * tan_u), sec_v = std::sqrt(1 + tan_v * tan_v);
-  const float open_u = std::max(0.0f, 1 - ratio_u_ * sec_u), open_v = std::max(0.0f, 1 - ratio_v_ * sec_v);
+  const float sec_u = secant(tan_u), sec_v = secant(tan_v);
+  const float open_u = open_share(ratio_u_, sec_u), open_v = open_share(ratio_v_, sec_v);
   const float hit_u = 1 - open_u, hit_v = open_u * (1 - open_v);
   // A diffuse round wire sends (1 + (pi/4) cos psi) / 2 of what it reflects back to the side the light came
   // from.

@@ -122,7 +122,7 @@ class FormDisc final : public Disc {
     constexpr double kFarRadii = 4;
     const double z = std::abs(from.z());
     const bool both = z > 0 && from.squaredNorm() < kFarRadii * kFarRadii * radius_ * radius_;
-    if (!both) return from_even_point(from, u1, u2);
+    if (!both) return even_sample(*form_, even_point(u1, u2), from);
     const DiscView view(radius_, from);
     Vec3 point;
     if (u1 < 0.5) {
@@ -151,12 +151,6 @@ class FormDisc final : public Disc {
   }
 
  private:
-  EmitterPoint from_even_point(const Vec3& from, double u1, double u2) const {
-    const Vec3 point = even_point(u1, u2), way = from - point;
-    const double r2 = way.squaredNorm();
-    if (!(r2 > 0)) return {};
-    return {point, form_->intensity(way / std::sqrt(r2)) / r2};
-  }
   std::unique_ptr<AngularForm> form_;
 };
 

@@ -10,8 +10,7 @@ class Point final : public Emitter {
   explicit Point(std::unique_ptr<AngularForm> form) : form_(std::move(form)) {}
 
   EmitterPoint connect(const Vec3& from, double, double) const override {
-    const double r2 = from.squaredNorm();
-    return {Vec3::Zero(), r2 > 0 ? form_->intensity(from / std::sqrt(r2)) / r2 : 0};
+    return even_sample(*form_, Vec3::Zero(), from);
   }
   EmittedRay emit(double, double, double u3, double u4) const override {
     const auto sample = form_->sample(u3, u4);

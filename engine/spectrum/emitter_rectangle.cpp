@@ -147,9 +147,9 @@ class FormRectangle final : public Rectangle {
   // Half of the samples even in solid angle, half even over the area, each weighted by the mean of both
   // densities: the first keeps near places steady, the second those that see the plate at a grazing angle.
   EmitterPoint connect(const Vec3& from, double u1, double u2) const override {
-    if (is_far(from)) return from_even_point(from, u1, u2);
+    if (is_far(from)) return even_sample(*form_, even_point(u1, u2), from);
     const RectangleView view(half_length_, half_width_, from);
-    if (!view.usable()) return from_even_point(from, u1, u2);
+    if (!view.usable()) return even_sample(*form_, even_point(u1, u2), from);
     const Vec3 point = u1 < 0.5 ? seen_point(view, from, 2 * u1, u2) : even_point(2 * u1 - 1, u2);
     const Vec3 way = from - point;
     const double r2 = way.squaredNorm();
@@ -185,12 +185,6 @@ class FormRectangle final : public Rectangle {
   }
 
  private:
-  EmitterPoint from_even_point(const Vec3& from, double u1, double u2) const {
-    const Vec3 point = even_point(u1, u2), way = from - point;
-    const double r2 = way.squaredNorm();
-    if (!(r2 > 0)) return {};
-    return {point, form_->intensity(way / std::sqrt(r2)) / r2};
-  }
   std::unique_ptr<AngularForm> form_;
 };
 

@@ -16,7 +16,8 @@ namespace boughlight {
 
 inline constexpr double kPi = std::numbers::pi;
 
-// Lengths here are of lamps and rooms, so nothing can overflow on the way: several times as fast as std::hypot.
+// Lengths here are of lamps and rooms, so nothing can overflow on the way: several times as fast as
+// std::hypot.
 inline double length_of(double x, double y) {
   return std::sqrt(x * x + y * y);
 }
@@ -35,6 +36,14 @@ double angle_of_density_sin2(double u);
 // What a sampled direction of a form carries per watt: intensity / density.
 inline double carried(const AngularForm& form, const AngularForm::Sample& sample) {
   return form.intensity(sample.direction) * sample.inverse_pdf;
+}
+
+// A sample that lies even over the emitter: what a form sends from `point` to `from`, whatever the emitter.
+inline EmitterPoint even_sample(const AngularForm& form, const Vec3& point, const Vec3& from) {
+  const Vec3 way = from - point;
+  const double r2 = way.squaredNorm();
+  if (!(r2 > 0)) return {};
+  return {point, form.intensity(way / std::sqrt(r2)) / r2};
 }
 
 // 1 / density of a sample drawn in proportion to the intensity; a place of no density is never meant to be
