@@ -37,11 +37,9 @@ double cell_count(const Scene& scene) {
 
 double bytes_a_cell(const Scene& scene) {
   const std::size_t sources = scene.source_count();
-  // Pilots keep direct and reflected light apart, and are gone when the result is made.
-  const double pilots = 2 * CellLight::bytes(1, sources, 0);
+  // The pilots are smaller, and gone when the result is made.
   const double shares = static_cast<double>(sources) * kInstant * sizeof(float);
-  const double result = CellLight::bytes(1, sources, kQuantitiesOfZones * sources) + shares;
-  return std::max(pilots, result) + sizeof(Cell) + kBytesOfText;
+  return CellLight::bytes(1, sources, kQuantitiesOfZones * sources) + shares + sizeof(Cell) + kBytesOfText;
 }
 
 double leaves_of(const Scene& scene) {

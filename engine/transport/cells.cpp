@@ -78,26 +78,26 @@ void add_direct(const LightField& field, const Scene& scene, const CellGrid& gri
   std::vector<RayCount> rays(grid.size());
   tbb::parallel_for(std::size_t{0}, grid.size(), [&](std::size_t cell) {
     if (grid.free_share(cell) <= 0) return;
-    const std::uint32_t samples = places[cell];
+    const std::uint32_t* const samples = places.data() + cell * field.lamp_count();
     std::vector<float> grey(field.source_count());
     for (int replicate = 0; replicate < kReplicates; ++replicate) {
       std::fill(grey.begin(), grey.end(), 0.0f);
       const std::uint64_t stream =
           mix64(mix64(seed, kCellStream), cell * kReplicates + static_cast<std::size_t>(replicate));
-      for (std::uint32_t i = 0; i < samples; ++i) {
-        PairSampler sampler(stream, i);
-        const Vec3f place = place_in_cell(scene, grid, cell, sampler);
-        field.direct(place, nullptr, 0, sampler, rays[cell], [&](const Arrival& arrival) {
-          const float facing =
-              arrival.scalar * std::max(0.0f, arrival.direction.z()) / static_cast<float>(samples);
-          const auto source = static_cast<std::size_t>(arrival.source);
-          if (arrival.through.is_spectral) {
-            light.up(replicate, source, cell) += facing * arrival.through.spectral;
-          } else {
-            grey[source] += facing;
-          }
-        });
-      }
+      for (std::size_t lamp = 0; lamp < field.lamp_count(); ++lamp)
+        for (std::uint32_t i = 0; i < samples[lamp]; ++i) {
+          PairSampler sampler(mix64(stream, lamp), i);
+          const Vec3f place = place_in_cell(scene, grid, cell, sampler);
+          field.direct_from(lamp, place, nullptr, 0, sampler, rays[cell], [&](const Arrival& arrival) {
+            const float facing =
+                arrival.scalar * std::max(0.0f, arrival.direction.z()) / static_cast<float>(samples[lamp]);
+            if (arrival.through.is_spectral) {
+              light.up(replicate, lamp, cell) += facing * arrival.through.spectral;
+            } else {
+              grey[lamp] += facing;
+            }
+          });
+        }
       for (std::size_t source = 0; source < grey.size(); ++source) {
         auto bins = light.up(replicate, source, cell);
         bins += grey[source];

@@ -50,7 +50,7 @@ class CellLight {
   std::vector<float> up_, oriented_;
 };
 
-// Adds the direct light (not by way of mirrors): places[cell] places in each replicate.
+// Adds the direct light (not by way of mirrors): places[cell * lamps + lamp] places in each replicate.
 void add_direct(const LightField& field, const Scene& scene, const CellGrid& grid,
                 const std::vector<std::uint32_t>& places, std::uint64_t seed, CellLight& light);
 

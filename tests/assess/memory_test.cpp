@@ -46,12 +46,12 @@ TEST(Memory, AGridThatIsTooFineIsRefusedWithASpacingThatFits) {
   const std::string text = refusal(scene, WithGrid::yes, 0.5e9);
   EXPECT_TRUE(
       text.starts_with("crate.yaml: survey.spacing: a grid of 96 000 cells under 2 sources of light "
-                       "would take about 1.67 GB of memory, of which 0.5 GB may be used here; "))
+                       "would take about 0.969 GB of memory, of which 0.5 GB may be used here; "))
       << text;
   EXPECT_EQ(refusal(scene, WithGrid::no, 0.5e9), "");
   const double fits = number_before(text, " cm or more would fit");
-  EXPECT_GT(fits, 1.4) << "a third of the cells: 1.44 cm";
-  EXPECT_LT(fits, 1.6);
+  EXPECT_GT(fits, 1.2) << "half of the cells: 1.26 cm";
+  EXPECT_LT(fits, 1.35);
   scene.survey.spacing = fits / 100;
   EXPECT_EQ(refusal(scene, WithGrid::yes, 0.5e9), "");
 }

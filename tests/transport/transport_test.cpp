@@ -100,7 +100,7 @@ TEST(CellsSlow, LightCountedAlongItsWaysAgreesWithReadingsFromWithin) {
   ASSERT_EQ(grid.size(), 3u * 2u * 4u);
   const std::size_t sources = field.source_count();
   CellLight light(grid.size(), sources, 0);
-  add_direct(field, scene, grid, std::vector<std::uint32_t>(grid.size(), 256), 5, light);
+  add_direct(field, scene, grid, std::vector<std::uint32_t>(grid.size() * field.lamp_count(), 256), 5, light);
   add_indirect(field, grid, {}, {1u << 14, 1u << 14}, 5, light);
   for (const std::size_t cell : {std::size_t{0}, std::size_t{5}, std::size_t{9}, std::size_t{14}}) {
     Receiver receiver;
@@ -181,7 +181,7 @@ TEST(Transport, SameBitsOnAnyNumberOfThreads) {
   const auto run = [&](std::size_t threads) {
     tbb::global_control control(tbb::global_control::max_allowed_parallelism, threads);
     CellLight light(grid.size(), 1, 1);
-    add_direct(field, scene, grid, std::vector<std::uint32_t>(grid.size(), 4), 1, light);
+    add_direct(field, scene, grid, std::vector<std::uint32_t>(grid.size() * field.lamp_count(), 4), 1, light);
     add_indirect(field, grid, {{0, Spectral::Ones()}}, {512}, 1, light);
     std::vector<float> all;
     for (std::size_t cell = 0; cell < grid.size(); ++cell) {
