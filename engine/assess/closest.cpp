@@ -41,15 +41,16 @@ class OwnLight {
 
   float at(const Vec3& place, std::uint32_t samples, RayCount& rays) const {
     Vec3f sum = Vec3f::Zero();
-    for (std::uint32_t i = 0; i < samples; ++i) {
-      PairSampler sampler(id_, i);
-      setting_.field.direct_from(
-          lamp_, place.cast<float>(), nullptr, 0, sampler, rays, [&](const Arrival& arrival) {
-            const float value =
-                arrival.through.is_spectral ? (weights_ * arrival.through.spectral).sum() : whole_;
-            sum += (arrival.scalar * value) * arrival.direction;
-          });
-    }
+    const auto add = [&](const Arrival& arrival) {
+      const float value = arrival.through.is_spectral ? (weights_ * arrival.through.spectral).sum() : whole_;
+      sum += (arrival.scalar * value) * arrival.direction;
+    };
+    in_batches(
+        samples,
+        [&](std::uint32_t i) {
+          return DirectSample{place.cast<float>(), PairSampler(id_, i)};
+        },
+        [&](std::span<DirectSample> batch) { setting_.field.direct_from(lamp_, batch, 0, rays, add); });
     return sum.norm() / static_cast<float>(samples);
   }
 

@@ -31,4 +31,15 @@ inline void occluded(RTCScene scene, RTCRay& ray) {
 #endif
 }
 
+// Those of the sixteen rays whose `valid` is -1.
+inline void occluded(RTCScene scene, const int* valid, RTCRay16& rays) {
+#if BOUGHLIGHT_EMBREE == 4
+  rtcOccluded16(valid, scene, &rays, nullptr);
+#else
+  RTCIntersectContext context;
+  rtcInitIntersectContext(&context);
+  rtcOccluded16(valid, scene, &context, &rays);
+#endif
+}
+
 }  // namespace boughlight::embree

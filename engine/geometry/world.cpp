@@ -178,6 +178,34 @@ bool World::blocked(const Vec3f& origin, const Vec3f& direction, float distance)
   return query.tfar < 0;
 }
 
+std::uint32_t World::blocked(std::span<const Segment> segments) const {
+  // For so few a packet does not pay (measured on the demo).
+  constexpr std::size_t kFew = 3;
+  std::uint32_t met = 0;
+  if (segments.size() <= kFew) {
+    for (std::size_t i = 0; i < segments.size(); ++i)
+      met |=
+          static_cast<std::uint32_t>(blocked(segments[i].origin, segments[i].direction, segments[i].distance))
+          << i;
+    return met;
+  }
+  alignas(64) std::array<int, kSegments> valid{};
+  RTCRay16 rays{};
+  for (std::size_t i = 0; i < segments.size(); ++i) {
+    const Segment& segment = segments[i];
+    valid[i] = -1;
+    rays.org_x[i] = segment.origin.x(), rays.org_y[i] = segment.origin.y(),
+    rays.org_z[i] = segment.origin.z();
+    rays.dir_x[i] = segment.direction.x(), rays.dir_y[i] = segment.direction.y();
+    rays.dir_z[i] = segment.direction.z();
+    rays.tfar[i] = segment.distance;
+    rays.mask[i] = ~0u;
+  }
+  embree::occluded(tree_->scene(), valid.data(), rays);
+  for (std::size_t i = 0; i < segments.size(); ++i) met |= static_cast<std::uint32_t>(rays.tfar[i] < 0) << i;
+  return met;
+}
+
 bool World::on_surface(const Vec3f& place, const Vec3f& direction, float within) const {
   const Vec3f from = place - within * direction;
   float at = 0;

@@ -1,7 +1,9 @@
 // The scene as the rays meet it: opaque diffuse surfaces in an Embree tree, mesh and panes beside it.
 #pragma once
 
+#include <cstdint>
 #include <memory>
+#include <span>
 #include <vector>
 
 #include "geometry/indoors.h"
@@ -40,6 +42,12 @@ struct Straight {
   }
 };
 
+// A straight piece of a ray: from its origin along its direction (unit), m.
+struct Segment {
+  Vec3f origin, direction;
+  float distance;
+};
+
 class Tree;
 
 class World {
@@ -53,6 +61,9 @@ class World {
   bool closest(const Vec3f& origin, const Vec3f& direction, Hit& hit) const;
   // Whether a diffuse surface lies within `distance`, panels ignored.
   bool blocked(const Vec3f& origin, const Vec3f& direction, float distance) const;
+  // The same of up to kSegments at once, which takes less time than one by one: bit i is segment i's.
+  static constexpr std::size_t kSegments = 16;
+  std::uint32_t blocked(std::span<const Segment> segments) const;
 
   // Multiplies `through` by the straight transmittance of every panel crossed before `distance`, or a hair
   // (an offset()) past it: a lamp may rest on a mesh. False when nothing is left.

@@ -196,18 +196,20 @@ void MovedShares::add_reflected(const Place& place, const Hang& hang, double out
 void MovedShares::add_straight(const Place& place, const PlacedLamp& lamp, double output,
                                std::uint64_t stream, std::uint32_t first, std::vector<Orientations>& light,
                                RayCount& rays) const {
-  for (std::uint32_t i = first; i < first + kLampSamples; ++i) {
-    PairSampler sampler(stream, i);
-    standing_.field().direct_from(lamp, 0, place.at, nullptr, 1, sampler, rays, [&](const Arrival& arrival) {
-      const Orientations cosines = orientation_cosines(arrival.direction);
-      const float scalar = static_cast<float>(output) * arrival.scalar / kLampSamples;
-      for (std::size_t q = 0; q < light.size(); ++q)
-        light[q] +=
-            scalar *
-            (arrival.through.is_spectral ? (weights_[q] * arrival.through.spectral).sum() : whole_[q]) *
-            cosines;
-    });
-  }
+  const auto add = [&](const Arrival& arrival) {
+    const Orientations cosines = orientation_cosines(arrival.direction);
+    const float scalar = static_cast<float>(output) * arrival.scalar / kLampSamples;
+    for (std::size_t q = 0; q < light.size(); ++q)
+      light[q] += scalar *
+                  (arrival.through.is_spectral ? (weights_[q] * arrival.through.spectral).sum() : whole_[q]) *
+                  cosines;
+  };
+  in_batches(
+      kLampSamples,
+      [&](std::uint32_t i) {
+        return DirectSample{place.at, PairSampler(stream, first + i)};
+      },
+      [&](std::span<DirectSample> batch) { standing_.field().direct_from(lamp, 0, batch, 1, rays, add); });
 }
 
 // Whether every zone is settled already, `nearness` off each limit, where the readings lie between `low` and

@@ -84,20 +84,25 @@ void add_direct(const LightField& field, const Scene& scene, const CellGrid& gri
       std::fill(grey.begin(), grey.end(), 0.0f);
       const std::uint64_t stream =
           mix64(mix64(seed, kCellStream), cell * kReplicates + static_cast<std::size_t>(replicate));
-      for (std::size_t lamp = 0; lamp < field.lamp_count(); ++lamp)
-        for (std::uint32_t i = 0; i < samples[lamp]; ++i) {
-          PairSampler sampler(mix64(stream, lamp), i);
-          const Vec3f place = place_in_cell(scene, grid, cell, sampler);
-          field.direct_from(lamp, place, nullptr, 0, sampler, rays[cell], [&](const Arrival& arrival) {
-            const float facing =
-                arrival.scalar * std::max(0.0f, arrival.direction.z()) / static_cast<float>(samples[lamp]);
-            if (arrival.through.is_spectral) {
-              light.up(replicate, lamp, cell) += facing * arrival.through.spectral;
-            } else {
-              grey[lamp] += facing;
-            }
-          });
-        }
+      for (std::size_t lamp = 0; lamp < field.lamp_count(); ++lamp) {
+        const auto add = [&](const Arrival& arrival) {
+          const float facing =
+              arrival.scalar * std::max(0.0f, arrival.direction.z()) / static_cast<float>(samples[lamp]);
+          if (arrival.through.is_spectral) {
+            light.up(replicate, lamp, cell) += facing * arrival.through.spectral;
+          } else {
+            grey[lamp] += facing;
+          }
+        };
+        in_batches(
+            samples[lamp],
+            [&](std::uint32_t i) {
+              PairSampler sampler(mix64(stream, lamp), i);
+              const Vec3f place = place_in_cell(scene, grid, cell, sampler);
+              return DirectSample{place, sampler};
+            },
+            [&](std::span<DirectSample> batch) { field.direct_from(lamp, batch, 0, rays[cell], add); });
+      }
       for (std::size_t source = 0; source < grey.size(); ++source) {
         auto bins = light.up(replicate, source, cell);
         bins += grey[source];
@@ -162,18 +167,21 @@ void add_indirect(const LightField& field, const CellGrid& grid, const std::vect
 void add_direct_orientations(const LightField& field, const std::vector<Channel>& channels,
                              const Vec3f& place, std::uint64_t id, std::uint32_t samples, Orientations* sums,
                              RayCount& rays) {
-  for (std::uint32_t i = 0; i < samples; ++i) {
-    PairSampler sampler(mix64(id, kPlaceStream), i);
-    field.direct(place, nullptr, 0, sampler, rays, [&](const Arrival& arrival) {
-      const Orientations share =
-          orientation_cosines(arrival.direction) * (arrival.scalar / static_cast<float>(samples));
-      for (std::size_t c = 0; c < channels.size(); ++c)
-        if (channels[c].source == arrival.source)
-          sums[c] +=
-              share * (arrival.through.is_spectral ? (channels[c].weights * arrival.through.spectral).sum()
-                                                   : channels[c].weights.sum());
-    });
-  }
+  const auto add = [&](const Arrival& arrival) {
+    const Orientations share =
+        orientation_cosines(arrival.direction) * (arrival.scalar / static_cast<float>(samples));
+    for (std::size_t c = 0; c < channels.size(); ++c)
+      if (channels[c].source == arrival.source)
+        sums[c] +=
+            share * (arrival.through.is_spectral ? (channels[c].weights * arrival.through.spectral).sum()
+                                                 : channels[c].weights.sum());
+  };
+  in_batches(
+      samples,
+      [&](std::uint32_t i) {
+        return DirectSample{place, PairSampler(mix64(id, kPlaceStream), i)};
+      },
+      [&](std::span<DirectSample> batch) { field.direct(batch, 0, rays, add); });
 }
 
 }  // namespace boughlight

@@ -64,22 +64,25 @@ void gather_replicate(const LightField& field, const Receiver& receiver, const G
   const std::uint64_t stream = mix64(receiver.id, static_cast<std::uint64_t>(replicate));
 
   const float direct_weight = 1.0f / static_cast<float>(effort.direct);
-  for (std::uint32_t i = 0; i < effort.direct; ++i) {
-    PairSampler sampler(mix64(stream, kDirectStream), i);
-    const Vec3f place = receiver.place(mix64(stream, kDirectStream), i);
-    field.direct(place, nullptr, 1, sampler, rays, [&](const Arrival& arrival) {
-      const auto source = static_cast<std::size_t>(arrival.source);
-      const float spherical = arrival.scalar * direct_weight;
-      const float facing = spherical * std::max(0.0f, receiver.normal.dot(arrival.direction));
-      if (arrival.through.is_spectral) {
-        sum_of(response.direct, source) += facing * arrival.through.spectral;
-        sum_of(response.scalar, source) += spherical * arrival.through.spectral;
-      } else {
-        grey[source] += facing;
-        grey_scalar[source] += spherical;
-      }
-    });
-  }
+  const std::uint64_t direct_stream = mix64(stream, kDirectStream);
+  const auto add_direct = [&](const Arrival& arrival) {
+    const auto source = static_cast<std::size_t>(arrival.source);
+    const float spherical = arrival.scalar * direct_weight;
+    const float facing = spherical * std::max(0.0f, receiver.normal.dot(arrival.direction));
+    if (arrival.through.is_spectral) {
+      sum_of(response.direct, source) += facing * arrival.through.spectral;
+      sum_of(response.scalar, source) += spherical * arrival.through.spectral;
+    } else {
+      grey[source] += facing;
+      grey_scalar[source] += spherical;
+    }
+  };
+  in_batches(
+      effort.direct,
+      [&](std::uint32_t i) {
+        return DirectSample{receiver.place(direct_stream, i), PairSampler(direct_stream, i)};
+      },
+      [&](std::span<DirectSample> samples) { field.direct(samples, 1, rays, add_direct); });
   for (std::size_t source = 0; source < sources; ++source) {
     sum_of(response.direct, source) += grey[source];
     sum_of(response.scalar, source) += grey_scalar[source];
@@ -147,21 +150,24 @@ DirectedLight collect_light(const LightField& field, const std::vector<Channel>&
     const auto source = static_cast<std::size_t>(channels[c].source);
     if (whole[c] > 0 && source < asked.size()) asked[source] = 1;
   }
-  for (std::uint32_t i = 0; i < effort.direct; ++i) {
-    PairSampler sampler(mix64(id, kDirectStream), i);
-    for (std::size_t lamp = 0; lamp < asked.size(); ++lamp) {
-      if (!asked[lamp]) continue;
-      field.direct_from(lamp, place, nullptr, 1, sampler, light.rays, [&](const Arrival& arrival) {
-        float* value = add(arrival.direction);
-        const float scalar = arrival.scalar / static_cast<float>(effort.direct);
-        for (std::size_t c = 0; c < channels.size(); ++c)
-          if (channels[c].source == arrival.source)
-            value[c] =
-                scalar * (arrival.through.is_spectral ? (channels[c].weights * arrival.through.spectral).sum()
-                                                      : whole[c]);
+  const auto add_direct = [&](const Arrival& arrival) {
+    float* value = add(arrival.direction);
+    const float scalar = arrival.scalar / static_cast<float>(effort.direct);
+    for (std::size_t c = 0; c < channels.size(); ++c)
+      if (channels[c].source == arrival.source)
+        value[c] =
+            scalar *
+            (arrival.through.is_spectral ? (channels[c].weights * arrival.through.spectral).sum() : whole[c]);
+  };
+  in_batches(
+      effort.direct,
+      [&](std::uint32_t i) {
+        return DirectSample{place, PairSampler(mix64(id, kDirectStream), i)};
+      },
+      [&](std::span<DirectSample> samples) {
+        for (std::size_t lamp = 0; lamp < asked.size(); ++lamp)
+          if (asked[lamp]) field.direct_from(lamp, samples, 1, light.rays, add_direct);
       });
-    }
-  }
   std::vector<Spectral> path(sources);
   for (std::uint32_t i = 0; i < effort.paths; ++i) {
     PairSampler sampler(mix64(id, kPathStream), i);

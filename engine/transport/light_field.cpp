@@ -63,6 +63,21 @@ LightField::Connection LightField::connect(const PlacedLamp& lamp, const Vec3f& 
   return {(lamp.at + lamp.scene_from_local * sample.point).cast<float>(), static_cast<float>(sample.weight)};
 }
 
+bool LightField::straight_arrival(const PlacedLamp& lamp, const Vec3f& place, const Vec3f* normal, Pair pair,
+                                  Segment& way, Arrival& arrival) const {
+  const Connection connection = connect(lamp, place, pair);
+  const Vec3f line = connection.target - place;
+  const float distance = line.norm();
+  if (!(connection.weight > 0) || !(distance > 0)) return false;
+  arrival.direction = line / distance;
+  arrival.mirrored = false;
+  arrival.through = {};
+  way = {start(place, normal, arrival.direction), arrival.direction, distance};
+  if (!world_->straight(way.origin, way.direction, distance, arrival.through)) return false;
+  arrival.scalar = connection.weight * arrival.through.scalar;
+  return true;
+}
+
 bool LightField::reflected_arrival(const PlacedLamp& lamp, const Vec3f& place, const Vec3f* normal,
                                    int mirrors, PairSampler& sampler, RayCount& rays,
                                    Arrival& arrival) const {

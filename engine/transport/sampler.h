@@ -17,7 +17,7 @@ struct Pair {
 // Burley, "Practical Hash-based Owen Scrambling", JCGT 9(4), 2020.
 class PairSampler {
  public:
-  PairSampler(std::uint64_t stream, std::uint32_t index)
+  explicit PairSampler(std::uint64_t stream = 0, std::uint32_t index = 0)
       : stream_(stream), reversed_index_(reversed(index)) {}
 
   Pair next() {

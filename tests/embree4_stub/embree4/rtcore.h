@@ -1,8 +1,8 @@
 // A stand-in for Embree 4's header: of its interface only what Boughlight calls, so that the branch for
 // Embree 4 in engine/geometry/embree.h is compiled on systems that have Embree 3. Nothing here links. Names,
 // signatures and defaults as documented for Embree 4.3 (manual pages of 4.3.0: rtcIntersect1, rtcOccluded1,
-// rtcInitIntersectArguments, RTCFeatureFlags, RTCRay, RTCHit; and "Upgrading from Embree 3 to Embree 4" of
-// its readme). What Embree 3 had and 4 has not (RTCIntersectContext) is left out on purpose.
+// rtcOccluded16, rtcInitIntersectArguments, RTCFeatureFlags, RTCRay, RTCHit; and "Upgrading from Embree 3 to
+// Embree 4" of its readme). What Embree 3 had and 4 has not (RTCIntersectContext) is left out on purpose.
 #pragma once
 
 #include <cstddef>
@@ -56,6 +56,12 @@ struct alignas(16) RTCRay {
   float tfar;
   unsigned int mask, id, flags;
 };
+struct alignas(64) RTCRay16 {
+  float org_x[16], org_y[16], org_z[16], tnear[16];
+  float dir_x[16], dir_y[16], dir_z[16], time[16];
+  float tfar[16];
+  unsigned int mask[16], id[16], flags[16];
+};
 struct alignas(16) RTCHit {
   float Ng_x, Ng_y, Ng_z, u, v;
   unsigned int primID, geomID, instID[RTC_MAX_INSTANCE_LEVEL_COUNT];
@@ -105,4 +111,6 @@ void* rtcSetNewGeometryBuffer(RTCGeometry geometry, RTCBufferType type, unsigned
 
 void rtcIntersect1(RTCScene scene, RTCRayHit* ray, RTCIntersectArguments* arguments = nullptr);
 void rtcOccluded1(RTCScene scene, RTCRay* ray, RTCOccludedArguments* arguments = nullptr);
+void rtcOccluded16(const int* valid, RTCScene scene, RTCRay16* ray,
+                   RTCOccludedArguments* arguments = nullptr);
 }
