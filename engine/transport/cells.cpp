@@ -165,8 +165,8 @@ void add_indirect(const LightField& field, const CellGrid& grid, const std::vect
 }
 
 void add_direct_orientations(const LightField& field, const std::vector<Channel>& channels,
-                             const Vec3f& place, std::uint64_t id, std::uint32_t samples, Orientations* sums,
-                             RayCount& rays) {
+                             const Vec3f& place, std::uint64_t id, std::uint32_t first, std::uint32_t samples,
+                             Orientations* sums, RayCount& rays) {
   const auto add = [&](const Arrival& arrival) {
     const Orientations share =
         orientation_cosines(arrival.direction) * (arrival.scalar / static_cast<float>(samples));
@@ -179,7 +179,7 @@ void add_direct_orientations(const LightField& field, const std::vector<Channel>
   in_batches(
       samples,
       [&](std::uint32_t i) {
-        return DirectSample{place, PairSampler(mix64(id, kPlaceStream), i)};
+        return DirectSample{place, PairSampler(mix64(id, kPlaceStream), first + i)};
       },
       [&](std::span<DirectSample> batch) { field.direct(batch, 0, rays, add); });
 }

@@ -59,11 +59,11 @@ void add_direct(const LightField& field, const Scene& scene, const CellGrid& gri
 void add_indirect(const LightField& field, const CellGrid& grid, const std::vector<Channel>& channels,
                   const std::vector<std::uint32_t>& paths, std::uint64_t seed, CellLight& light);
 
-// Direct light (not by way of mirrors) of every channel at a place in the 26 orientations; adds to
-// sums[channel].
+// Direct light (not by way of mirrors) of every channel at a place in the 26 orientations, from samples
+// first .. first + samples; adds to sums[channel].
 void add_direct_orientations(const LightField& field, const std::vector<Channel>& channels,
-                             const Vec3f& place, std::uint64_t id, std::uint32_t samples, Orientations* sums,
-                             RayCount& rays);
+                             const Vec3f& place, std::uint64_t id, std::uint32_t first, std::uint32_t samples,
+                             Orientations* sums, RayCount& rays);
 
 // A place uniform in a cell's free volume; the pairs stratify it over a set of samples.
 Vec3f place_in_cell(const Scene& scene, const CellGrid& grid, std::size_t cell, PairSampler& sampler);
