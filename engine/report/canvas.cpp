@@ -22,7 +22,7 @@ Rect bounds_of(const std::vector<Path>& paths) {
 }
 
 std::uint8_t mixed(std::uint8_t below, std::uint8_t above, double share) {
-  return static_cast<std::uint8_t>(std::lround(below + (above - below) * share));
+  return static_cast<std::uint8_t>(below + (above - below) * share + 0.5);  // never negative
 }
 
 // The path cut into dashes.
@@ -178,8 +178,8 @@ void Canvas::stroke(const std::vector<Path>& paths, const Stroke& stroke) {
           const double along = squared > 0 ? std::clamp((px * dx + py * dy) / squared, 0.0, 1.0) : 0;
           // A line thinner than a pixel covers at most its own width of it.
           const double off_x = px - along * dx, off_y = py - along * dy;
-          const double cover = std::clamp(reach - std::sqrt(off_x * off_x + off_y * off_y), 0.0,
-                                          std::min(1.0, stroke.width));
+          const double cover =
+              std::clamp(reach - std::sqrt(off_x * off_x + off_y * off_y), 0.0, std::min(1.0, stroke.width));
           float& pixel = mask.at(x, y);
           pixel = std::max(pixel, static_cast<float>(cover));
         }

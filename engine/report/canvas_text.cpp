@@ -157,15 +157,22 @@ void Canvas::text(const Spot& corner, std::string_view utf8, const TextStyle& st
     }
   };
   if (style.halo > 0) {
+    struct Neighbour {
+      int dx, dy;
+      float fade;
+    };
+    std::vector<Neighbour> neighbours;
     const int reach = static_cast<int>(std::ceil(style.halo));
+    for (int dy = -reach; dy <= reach; ++dy) {
+      for (int dx = -reach; dx <= reach; ++dx) {
+        const double fade = std::clamp(style.halo + 0.5 - std::hypot(dx, dy), 0.0, 1.0);
+        if (fade > 0) neighbours.push_back({dx, dy, static_cast<float>(fade)});
+      }
+    }
     each_pixel([&](int x, int y) {
       float cover = 0;
-      for (int dy = -reach; dy <= reach; ++dy) {
-        for (int dx = -reach; dx <= reach; ++dx) {
-          const double fade = std::clamp(style.halo + 0.5 - std::hypot(dx, dy), 0.0, 1.0);
-          if (fade > 0) cover = std::max(cover, static_cast<float>(fade) * letter(x + dx, y + dy));
-        }
-      }
+      for (const Neighbour& next : neighbours)
+        cover = std::max(cover, next.fade * letter(x + next.dx, y + next.dy));
       return cover;
     });
     blend(mask, style.halo_colour, 1);
