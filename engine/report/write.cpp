@@ -1,5 +1,9 @@
 #include "report/write.h"
 
+#include <tbb/parallel_for.h>
+#include <tbb/parallel_invoke.h>
+
+#include <optional>
 #include <system_error>
 #include <vector>
 
@@ -14,27 +18,43 @@ namespace boughlight {
 
 namespace fs = std::filesystem;
 
+namespace {
+
+struct TextFile {
+  const char* name;
+  std::string (*bytes)(const Survey& survey);
+};
+constexpr TextFile kTexts[] = {{"readings.json", readings_json},
+                               {"readings.csv", readings_csv},
+                               {"day.csv", day_csv},
+                               {"grid.csv", grid_csv},
+                               {"spectra.csv", spectra_csv},
+                               {"report.html", report_html},
+                               {"meter-sheet.csv", meter_sheet_csv},
+                               {"meter-sheet.txt", meter_sheet_text}};
+
+}  // namespace
+
 void write_survey(const Survey& survey, const fs::path& folder) {
-  // What is quick and may be refused comes before what takes time, and all bytes are there before the first
-  // is written.
-  std::vector<ResultFile> results;
-  results.push_back({folder / "readings.json", readings_json(survey)});
-  results.push_back({folder / "readings.csv", readings_csv(survey)});
-  results.push_back({folder / "day.csv", day_csv(survey)});
-  results.push_back({folder / "grid.csv", grid_csv(survey)});
-  results.push_back({folder / "spectra.csv", spectra_csv(survey)});
-  results.push_back({folder / "report.html", report_html(survey)});
-  results.push_back({folder / "meter-sheet.csv", meter_sheet_csv(survey)});
-  results.push_back({folder / "meter-sheet.txt", meter_sheet_text(survey)});
+  // Folders that are refused are told before time is spent, and all bytes are there before the first is
+  // written.
   Staging staging;
   staging.make_folder(folder);
   if (!survey.grid.empty()) staging.make_folder(folder / "maps");
-  std::vector<MapFile> maps = map_files(survey);
-  if (auto chart = day_chart(survey)) maps.push_back(std::move(*chart));
-  for (const MapFile& map : maps) results.push_back({folder / "maps" / map.name, map.bytes});
-
-  const std::vector<VtkFile> vtk = vtk_files(survey);
   staging.make_folder(folder / "vtk");
+  std::vector<ResultFile> results(std::size(kTexts));
+  std::vector<MapFile> maps;
+  std::optional<MapFile> chart;
+  std::vector<VtkFile> vtk;
+  tbb::parallel_invoke([&] { maps = map_files(survey); }, [&] { vtk = vtk_files(survey); },
+                       [&] {
+                         tbb::parallel_for(std::size_t{0}, results.size(), [&](std::size_t i) {
+                           results[i] = {folder / kTexts[i].name, kTexts[i].bytes(survey)};
+                         });
+                       },
+                       [&] { chart = day_chart(survey); });
+  if (chart) maps.push_back(std::move(*chart));
+  for (const MapFile& map : maps) results.push_back({folder / "maps" / map.name, map.bytes});
   for (const VtkFile& file : vtk) results.push_back({folder / "vtk" / file.name, file.bytes});
 
   for (const ResultFile& result : results) staging.write(result);
