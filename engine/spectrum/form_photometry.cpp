@@ -155,6 +155,10 @@ class PhotometricForm final : public AngularForm {
       for (const double angle : photometry_.vertical_deg) angles.push_back(angle * kDegree);
     return angles;
   }
+  void identify(CanonicalBytes& bytes) const override {
+    bytes.add("photometry", photometry_.type, photometry_.vertical_deg, photometry_.horizontal_deg,
+              photometry_.candela);
+  }
 
  private:
   static constexpr int kThetas = 90, kPhis = 180, kProbes = 3;
