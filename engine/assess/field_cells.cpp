@@ -3,103 +3,54 @@
 #include <tbb/parallel_for.h>
 
 #include <algorithm>
-#include <cmath>
 
+#include "assess/grid_plan.h"
 #include "assess/judge.h"
 
 namespace boughlight {
 namespace {
 
-enum : std::uint64_t { kPilotStage = 201, kCellStage = 202 };
+enum : std::uint64_t { kCellStage = 202 };
 
-constexpr double kAskedRms = 0.05;  // of the cells above a tenth of the mean
-constexpr std::uint32_t kPilotPlaces = 1, kPilotPaths = 512;
-constexpr std::uint32_t kLeastPlaces = 1, kLeastPaths = 1024, kMostPlaces = 1u << 12, kMostPaths = 1u << 22;
-
-constexpr std::array kMapped = {Quantity::uvi, Quantity::ppfd, Quantity::irradiance};
-
-// Standard errors of the cells relative to their values, where the errors come from `part` and the values
-// from `part` + `rest`. A cell below a tenth of the mean is taken as that bright and told by `faint`: how
-// well it is known matters less.
-struct CellErrors {
-  struct OfQuantity {
-    std::vector<double> relative;
-    std::vector<char> faint;
-  };
-  std::array<OfQuantity, kMapped.size()> of;
-
-  // The largest of the quantities'.
-  double relative(std::size_t cell) const {
-    double most = 0;
-    for (const OfQuantity& quantity : of) most = std::max(most, quantity.relative[cell]);
-    return most;
-  }
-  // Over the cells that are not faint, of the quantity that is known least.
-  double rms() const {
-    return std::sqrt(worst_mean([](double error, double) { return error * error; }));
-  }
-  // What the mean square would be, times that share, were each cell given a share of the samples like its
-  // relative().
-  double if_shared_out() const {
-    return worst_mean([](double error, double share) { return error * error / share; });
-  }
-
- private:
-  template <class Term>
-  double worst_mean(Term&& term) const {
-    double worst = 0;
-    for (const OfQuantity& quantity : of) {
-      double sum = 0, count = 0;
-      for (std::size_t cell = 0; cell < quantity.relative.size(); ++cell) {
-        if (quantity.faint[cell]) continue;
-        if (quantity.relative[cell] > 0) sum += term(quantity.relative[cell], relative(cell));
-        ++count;
-      }
-      if (count > 0) worst = std::max(worst, sum / count);
-    }
-    return worst;
-  }
-};
-CellErrors cell_errors(const Setting& setting, const CellGrid& grid, const CellLight& part,
-                       const CellLight& rest) {
-  CellErrors errors;
-  for (std::size_t q = 0; q < kMapped.size(); ++q) {
-    CellErrors::OfQuantity& quantity = errors.of[q];
-    quantity = {std::vector<double>(grid.size(), 0.0), std::vector<char>(grid.size(), 1)};
-    std::vector<Spectral> weights;
-    for (const SpectralD& bins : setting.weights(kMapped[q])) weights.push_back(bins.cast<float>());
-    std::vector<Figure> figures(grid.size());
-    tbb::parallel_for(std::size_t{0}, grid.size(), [&](std::size_t cell) {
-      std::vector<double> replicates(kReplicates, 0.0);
-      double other = 0;
-      for (int replicate = 0; replicate < kReplicates; ++replicate)
-        for (std::size_t source = 0; source < part.sources(); ++source) {
-          replicates[static_cast<std::size_t>(replicate)] +=
-              static_cast<double>((part.up(replicate, source, cell) * weights[source]).sum());
-          other +=
-              static_cast<double>((rest.up(replicate, source, cell) * weights[source]).sum()) / kReplicates;
-        }
-      figures[cell] = figure_of(replicates);
-      figures[cell].value += other;
-    });
-    double mean = 0;
-    for (const Figure& figure : figures) mean += figure.value / static_cast<double>(figures.size());
-    constexpr double kFaint = 0.1;
-    if (!(mean > 0)) continue;
-    for (std::size_t cell = 0; cell < figures.size(); ++cell) {
-      const double size = std::max(figures[cell].value, kFaint * mean);
-      quantity.relative[cell] = figures[cell].se / size;
-      if (figures[cell].value > kFaint * mean) quantity.faint[cell] = 0;
-    }
-  }
-  return errors;
+LightKey key_for(const FieldMemory& memory, const CanonicalBytes& asked, const char* part) {
+  CanonicalBytes whole;
+  whole.add(part, asked.bytes());
+  return memory.key(whole);
 }
 
-// The power of two nearest to samples x factor: those stratify best, and over many cells too much here makes
-// up for too little there.
-std::uint32_t scaled(std::uint32_t samples, double factor, std::uint32_t least, std::uint32_t most) {
-  const double wanted = std::clamp(samples * factor, static_cast<double>(least), static_cast<double>(most));
-  return static_cast<std::uint32_t>(std::exp2(std::round(std::log2(wanted))));
+bool read_numbers(const FieldMemory& memory, const LightKey& key, std::vector<float>& numbers) {
+  return memory.store()->read(key, [&](std::size_t size) -> void* {
+    return size == numbers.size() * sizeof(float) ? numbers.data() : nullptr;
+  });
+}
+
+// By far the largest things that are kept: they are read and written where they lie.
+bool recall_light(const FieldMemory& memory, const CanonicalBytes& asked, CellLight& light) {
+  return memory && read_numbers(memory, key_for(memory, asked, "cells up"), light.all_up()) &&
+         read_numbers(memory, key_for(memory, asked, "cells oriented"), light.all_oriented()) &&
+         memory.read(key_for(memory, asked, "cell rays"), light.rays);
+}
+
+void keep_light(const FieldMemory& memory, const CanonicalBytes& asked,
+                const std::shared_ptr<CellLight>& light) {
+  if (!memory) return;
+  const auto keep = [&](const char* part, const std::vector<float>& numbers) {
+    memory.store()->write(key_for(memory, asked, part), numbers.data(), numbers.size() * sizeof(float),
+                          light);
+  };
+  keep("cells up", light->all_up());
+  keep("cells oriented", light->all_oriented());
+  memory.write(key_for(memory, asked, "cell rays"), light->rays);
+}
+
+std::vector<Spectral> mean_light(const CellLight& light) {
+  std::vector<Spectral> mean(light.sources() * light.cells(), Spectral::Zero());
+  tbb::parallel_for(std::size_t{0}, light.cells(), [&](std::size_t cell) {
+    for (std::size_t source = 0; source < light.sources(); ++source)
+      for (int replicate = 0; replicate < kReplicates; ++replicate)
+        mean[source * light.cells() + cell] += light.up(replicate, source, cell) / kReplicates;
+  });
+  return mean;
 }
 
 }  // namespace
@@ -111,7 +62,7 @@ std::size_t ZoneChannels::index_of(Quantity quantity) const {
 
 ZoneChannels zone_channels(const Setting& setting, const std::vector<Quantity>& more) {
   ZoneChannels zones;
-  zones.sources = setting.full_outputs.size();
+  zones.sources = setting.fresh_outputs.size();
   zones.quantities = {Quantity::uvi, Quantity::irradiance};
   const auto add = [&](Quantity quantity) {
     if (zones.index_of(quantity) == zones.quantities.size()) zones.quantities.push_back(quantity);
@@ -120,27 +71,32 @@ ZoneChannels zone_channels(const Setting& setting, const std::vector<Quantity>& 
     for (const auto* wants : {&setting.scene.animal->basking, &setting.scene.animal->refuge})
       for (const Want& want : *wants) add(want.quantity);
   for (const Quantity quantity : more) add(quantity);
-  const std::size_t lamps = setting.scene.lamps.size();
-  for (const Quantity quantity : zones.quantities) {
-    const std::vector<Channel> full = channels_of(quantity, setting.full_outputs);
-    const std::vector<Channel> declared = channels_of(quantity, setting.outputs);
-    for (std::size_t source = 0; source < zones.sources; ++source) {
-      zones.full.push_back({zones.channels.size(), 1});
-      zones.declared.push_back(zones.full.back());
-      zones.channels.push_back(full[source]);
-      if (source >= lamps) continue;
-      const Lamp& lamp = setting.scene.lamps[source];
-      const bool evenly = std::all_of(lamp.fixture->parts.begin(), lamp.fixture->parts.end(),
-                                      [](const LampPart& part) { return !part.filament_k; });
-      if (evenly || lamp.dim == 1) {
-        zones.declared.back().scale = static_cast<float>(lamp.dim);
-      } else {
-        zones.declared.back() = {zones.channels.size(), 1};
-        zones.channels.push_back(declared[source]);
-      }
-    }
-  }
+  for (const Quantity quantity : zones.quantities)
+    for (const Channel& channel : channels_of(quantity, setting.fresh_outputs))
+      zones.channels.push_back(channel);
   return zones;
+}
+
+CellScales::CellScales(const Setting& setting, const std::vector<Quantity>& quantities,
+                       const std::vector<Spectral>& mean, std::size_t cells)
+    : sources_(setting.fresh_outputs.size()), cells_(cells) {
+  const auto fill = [&](const std::vector<QuantityBins>& outputs, std::vector<float>& scales) {
+    scales.resize(quantities.size() * sources_ * cells_);
+    for (std::size_t q = 0; q < quantities.size(); ++q) {
+      const Eigen::ArrayXd everywhere = output_ratios(quantities[q], outputs, setting.fresh_outputs);
+      const auto row = static_cast<int>(quantities[q]);
+      tbb::parallel_for(std::size_t{0}, sources_ * cells_, [&](std::size_t i) {
+        const std::size_t source = i / cells_;
+        const SpectralD light = mean[i].cast<double>();
+        const double fresh = (setting.fresh_outputs[source].row(row).transpose() * light).sum();
+        const double now = (outputs[source].row(row).transpose() * light).sum();
+        scales[q * sources_ * cells_ + i] =
+            static_cast<float>(fresh > 0 ? now / fresh : everywhere[static_cast<Eigen::Index>(source)]);
+      });
+    }
+  };
+  fill(setting.outputs, declared_);
+  fill(setting.full_outputs, full_);
 }
 
 GridLight light_cells(Setting& setting) {
@@ -150,47 +106,27 @@ GridLight light_cells(Setting& setting) {
   result.zones = zone_channels(setting);
   result.grid = std::make_unique<CellGrid>(scene, scene.survey.spacing);
   const CellGrid& grid = *result.grid;
-  const std::size_t sources = field.source_count();
+  const GridPlan plan = plan_grid(setting, grid);
 
-  std::vector<std::uint32_t> places(grid.size(), kLeastPlaces);
-  std::vector<std::uint32_t> paths(sources, kLeastPaths);
-  {
-    CellLight direct(grid.size(), sources, 0), indirect(grid.size(), sources, 0);
-    const std::uint64_t seed = setting.stream(kPilotStage, 0);
-    add_direct(field, scene, grid, std::vector(grid.size(), kPilotPlaces), seed, direct);
-    add_indirect(field, grid, {}, std::vector(sources, kPilotPaths), seed, indirect);
-    setting.spent += direct.rays;
-    setting.spent += indirect.rays;
-    const CellErrors direct_errors = cell_errors(setting, grid, direct, indirect);
-    const double indirect_error = cell_errors(setting, grid, indirect, direct).rms();
-    // Places go where they help: in proportion to each cell's error the squares add up to the allowed sum
-    // with the fewest rays. Share the allowed error between direct and reflected light so that both together
-    // take the fewest rays.
-    const double direct_error = direct_errors.if_shared_out();
-    const double direct_cost = std::sqrt(static_cast<double>(direct.rays.shadow) + 1);
-    const double indirect_cost = std::sqrt(static_cast<double>(indirect.rays.closest) + 1);
-    const double both =
-        (direct_error * direct_cost + indirect_error * indirect_cost) / (kAskedRms * kAskedRms);
-    paths.assign(sources,
-                 scaled(kPilotPaths, indirect_error * both / indirect_cost, kLeastPaths, kMostPaths));
-    // Keep within what is left of the budget; a quarter of it is always there for the maps.
-    const double used = static_cast<double>(setting.spent.shadow + setting.spent.closest);
-    const double left = std::max(setting.budget.rays - used, setting.budget.rays / 4) / 2;
-    const double rays_a_place = static_cast<double>(direct.rays.shadow) / kPilotPlaces;
-    const double wanted = kPilotPlaces * direct_error * both / direct_cost;
-    const double fewer = std::min(1.0, left / std::max(1.0, wanted * rays_a_place));
-    for (std::size_t cell = 0; cell < grid.size(); ++cell)
-      places[cell] = scaled(kPilotPlaces, fewer * direct_errors.relative(cell) * both / direct_cost,
-                            kLeastPlaces, kMostPlaces);
-    const double pilot_paths = static_cast<double>(indirect.rays.closest) / kPilotPaths;
-    while (!paths.empty() && paths.front() > kLeastPaths && paths.front() * pilot_paths > left)
-      for (auto& count : paths) count /= 2;
+  CanonicalBytes asked;
+  asked.add(scene.survey.spacing, scene.survey.seed, plan.paths);
+  asked.add(plan.places);
+  identify(asked, result.zones.channels);
+  result.key = key_of(asked);
+  const auto light =
+      std::make_shared<CellLight>(grid.size(), field.source_count(), result.zones.channels.size());
+  if (!recall_light(field.memory(), asked, *light)) {
+    light->clear();
+    const std::uint64_t seed = setting.stream(kCellStage, 0);
+    add_direct(field, scene, grid, plan.places, seed, *light);
+    add_indirect(field, grid, result.zones.channels, std::vector(field.source_count(), plan.paths), seed,
+                 *light);
+    keep_light(field.memory(), asked, light);
   }
-  result.light = std::make_unique<CellLight>(grid.size(), sources, result.zones.channels.size());
-  const std::uint64_t seed = setting.stream(kCellStage, 0);
-  add_direct(field, scene, grid, places, seed, *result.light);
-  add_indirect(field, grid, result.zones.channels, paths, seed, *result.light);
-  setting.spent += result.light->rays;
+  setting.spent += light->rays;
+  result.mean = mean_light(*light);
+  result.scales = CellScales(setting, result.zones.quantities, result.mean, grid.size());
+  result.light = light;
   return result;
 }
 

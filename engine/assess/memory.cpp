@@ -40,7 +40,8 @@ double bytes_a_cell(const Scene& scene) {
   // Pilots keep direct and reflected light apart, and are gone when the result is made.
   const double pilots = 2 * CellLight::bytes(1, sources, 0);
   const double shares = static_cast<double>(sources) * kInstant * sizeof(float);
-  const double result = CellLight::bytes(1, sources, kQuantitiesOfZones * sources) + shares;
+  const double mean = CellLight::bytes(1, sources, 0) / kReplicates;
+  const double result = CellLight::bytes(1, sources, kQuantitiesOfZones * sources) + mean + shares;
   return std::max(pilots, result) + sizeof(Cell) + kBytesOfText;
 }
 

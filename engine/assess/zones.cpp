@@ -31,41 +31,118 @@ std::vector<Zone> zones_of(const Scene& scene) {
 // How often each zone holds at the places of one cell.
 struct CellCount {
   std::vector<int> holds;  // by zone
-  float brightest_uvi = 0;
+  Orientations uvi = Orientations::Zero();
 };
 
-CellCount count_cell(const Setting& setting, const GridLight& light, const std::vector<Zone>& zones,
-                     std::size_t cell, int places, int pass, RayCount& rays) {
+// Straight light at some places of every cell, for new lamps at full power.
+class PlacesLight {
+ public:
+  // Places `first` up to, not with, `last` of a pass.
+  PlacesLight(const Setting& setting, const GridLight& light, int pass, int first, int last)
+      : light_(light), lamps_(setting.field.lamp_count()), count_(static_cast<std::size_t>(last - first)) {
+    CanonicalBytes asked;
+    asked.add("zone places", setting.scene.survey.spacing, setting.stream(kPlaceStage, 0), pass, first, last);
+    identify(asked, light.zones.channels);
+    kept_ = setting.field.memory().recall(asked, [&] { return trace(setting, pass, first, last); });
+  }
+
+  // What each channel reads at a place in the 26 orientations, reflected light as the cell's mean.
+  void read(std::size_t cell, std::size_t place, std::vector<Orientations>& sums) const {
+    const std::vector<Channel>& channels = light_.zones.channels;
+    const std::size_t at = cell * count_ + place;
+    for (std::size_t c = 0; c < channels.size(); ++c) {
+      sums[c] = light_.light->oriented(c, cell);
+      const auto source = static_cast<std::size_t>(channels[c].source);
+      if (source < lamps_) sums[c] += channels[c].weights.sum() * kept_.grey[at * lamps_ + source];
+    }
+    const auto tinted = kept_.tinted.find(at);
+    if (tinted == kept_.tinted.end()) return;
+    for (std::size_t c = 0; c < channels.size(); ++c) sums[c] += tinted->second[c];
+  }
+  const RayCount& rays() const { return kept_.rays; }
+
+ private:
+  struct Kept {
+    std::vector<Orientations> grey;                           // [(cell * places + place) * lamps + lamp]
+    std::map<std::size_t, std::vector<Orientations>> tinted;  // of few: [cell * places + place][channel]
+    RayCount rays;
+
+    template <class Bytes, SameAs<Kept> Self>
+    friend void carry(Bytes& bytes, Self& kept) {
+      carry(bytes, kept.grey);
+      carry(bytes, kept.tinted);
+      carry(bytes, kept.rays);
+    }
+  };
+
+  Kept trace(const Setting& setting, int pass, int first, int last) const {
+    const CellGrid& grid = *light_.grid;
+    Kept kept;
+    kept.grey.assign(grid.size() * count_ * lamps_, Orientations::Zero());
+    std::vector<std::vector<Orientations>> tinted(grid.size() * count_);
+    std::vector<RayCount> rays(grid.size());
+    tbb::parallel_for(std::size_t{0}, grid.size(), [&](std::size_t cell) {
+      if (grid.free_share(cell) <= 0) return;
+      // The places of a cell are stratified over it.
+      const std::uint64_t stream = setting.stream(kPlaceStage, cell * 64 + static_cast<std::size_t>(pass));
+      for (int place = first; place < last; ++place) {
+        PairSampler sampler(stream, static_cast<std::uint32_t>(place));
+        const Vec3f at = place_in_cell(setting.scene, grid, cell, sampler);
+        const std::size_t to = cell * count_ + static_cast<std::size_t>(place - first);
+        add_direct_orientations(setting.field, light_.zones.channels, at,
+                                mix64(stream, static_cast<std::uint64_t>(place)), kLightSamples,
+                                kept.grey.data() + to * lamps_, tinted[to], rays[cell]);
+      }
+    });
+    for (std::size_t i = 0; i < tinted.size(); ++i)
+      if (!tinted[i].empty()) kept.tinted[i] = std::move(tinted[i]);
+    for (const RayCount& count : rays) kept.rays += count;
+    return kept;
+  }
+
+  const GridLight& light_;
+  std::size_t lamps_, count_;
+  Kept kept_;
+};
+
+void count_places(const GridLight& light, const std::vector<Zone>& zones, const PlacesLight& places,
+                  std::size_t cell, std::size_t number, CellCount& count) {
   const ZoneChannels& about = light.zones;
-  CellCount count{std::vector<int>(zones.size(), 0), 0};
-  Orientations mean_uvi = Orientations::Zero();
   std::vector<Orientations> sums(about.channels.size());
-  for (int place = 0; place < places; ++place) {
-    const std::uint64_t id = mix64(setting.stream(kPlaceStage, cell * 64 + static_cast<std::size_t>(pass)),
-                                   static_cast<std::uint64_t>(place));
-    // The places of a cell are stratified over it.
-    PairSampler sampler(setting.stream(kPlaceStage, cell * 64 + static_cast<std::size_t>(pass)),
-                        static_cast<std::uint32_t>(place));
-    const Vec3f at = place_in_cell(setting.scene, *light.grid, cell, sampler);
-    for (std::size_t c = 0; c < sums.size(); ++c) sums[c] = light.light->oriented(c, cell);
-    add_direct_orientations(setting.field, about.channels, at, id, kLightSamples, sums.data(), rays);
+  for (std::size_t place = 0; place < number; ++place) {
+    places.read(cell, place, sums);
     const auto total = [&](std::size_t quantity) {
       Orientations sum = Orientations::Zero();
-      for (std::size_t source = 0; source < about.sources; ++source) {
-        const ZoneChannels::Use& use = about.use(quantity, source, Power::as_declared);
-        sum += use.scale * sums[use.channel];
-      }
+      for (std::size_t source = 0; source < about.sources; ++source)
+        sum += light.scales.at(quantity, source, Power::as_declared, cell) * sums[about.at(quantity, source)];
       return sum;
     };
-    mean_uvi += total(ZoneChannels::kUvi) / static_cast<float>(places);
+    count.uvi += total(ZoneChannels::kUvi);
     for (std::size_t zone = 0; zone < zones.size(); ++zone)
       if (std::all_of(zones[zone].wants->begin(), zones[zone].wants->end(), [&](const Want& want) {
             return within(want.limits, total(about.index_of(want.quantity)).maxCoeff());
           }))
         ++count.holds[zone];
   }
-  count.brightest_uvi = mean_uvi.maxCoeff();
-  return count;
+}
+
+// All cells at so many places each, some at a time.
+std::vector<CellCount> count_cells(Setting& setting, const GridLight& light, const std::vector<Zone>& zones,
+                                   int places, int pass) {
+  const CellGrid& grid = *light.grid;
+  constexpr std::size_t kAtATime = 8192;
+  const int step = std::max(1, static_cast<int>(kAtATime / grid.size()));
+  std::vector<CellCount> counts(grid.size(), CellCount{std::vector<int>(zones.size(), 0), Orientations::Zero()});
+  for (int first = 0; first < places; first += step) {
+    const int last = std::min(places, first + step);
+    const PlacesLight lit(setting, light, pass, first, last);
+    setting.spent += lit.rays();
+    tbb::parallel_for(std::size_t{0}, grid.size(), [&](std::size_t cell) {
+      if (grid.free_share(cell) > 0)
+        count_places(light, zones, lit, cell, static_cast<std::size_t>(last - first), counts[cell]);
+    });
+  }
+  return counts;
 }
 
 // A fraction over cells of different free volume, each judged at `places` random places, with the standard
@@ -89,15 +166,10 @@ void judge_volume(Setting& setting, const GridLight& light, const std::vector<Zo
   constexpr int kLeastPlaces = 2, kMostPlaces = 4096;
   // A few thousand places in all, however few the cells.
   int places = std::clamp(static_cast<int>(4096 / grid.size()), kLeastPlaces, kMostPlaces);
-  std::vector<CellCount> counts(grid.size());
+  std::vector<CellCount> counts;
   constexpr int kPasses = 4;
   for (int pass = 0; pass < kPasses; ++pass) {
-    std::vector<RayCount> rays(grid.size());
-    tbb::parallel_for(std::size_t{0}, grid.size(), [&](std::size_t cell) {
-      if (grid.free_share(cell) > 0)
-        counts[cell] = count_cell(setting, light, zones, cell, places, pass, rays[cell]);
-    });
-    for (const RayCount& count : rays) setting.spent += count;
+    counts = count_cells(setting, light, zones, places, pass);
     double worst = 0;
     for (std::size_t zone = 0; zone < zones.size(); ++zone) {
       FractionSum all;
@@ -124,7 +196,7 @@ void judge_volume(Setting& setting, const GridLight& light, const std::vector<Zo
     places = std::min(kMostPlaces, static_cast<int>(std::ceil(places * std::max(1.3 * more, 1.5))));
   }
   for (std::size_t cell = 0; cell < grid.size(); ++cell)
-    survey.cells[cell].brightest_uvi = counts[cell].brightest_uvi;
+    survey.cells[cell].brightest_uvi = counts[cell].uvi.maxCoeff() / static_cast<float>(places);
 }
 
 // Along branches and boards: each place judged from replicates, uncertain ones again with more light paths.

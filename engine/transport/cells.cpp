@@ -54,6 +54,12 @@ CellLight::CellLight(std::size_t cells, std::size_t sources, std::size_t channel
       up_(kReplicates * sources * cells * kBins, 0.0f),
       oriented_(channels * cells * kOrientations, 0.0f) {}
 
+void CellLight::clear() {
+  std::fill(up_.begin(), up_.end(), 0.0f);
+  std::fill(oriented_.begin(), oriented_.end(), 0.0f);
+  rays = {};
+}
+
 double CellLight::bytes(std::size_t cells, std::size_t sources, std::size_t channels) {
   return 4.0 * static_cast<double>(cells) *
          (static_cast<double>(kReplicates * sources * kBins) + static_cast<double>(channels * kOrientations));
@@ -160,18 +166,21 @@ void add_indirect(const LightField& field, const CellGrid& grid, const std::vect
 }
 
 void add_direct_orientations(const LightField& field, const std::vector<Channel>& channels,
-                             const Vec3f& place, std::uint64_t id, std::uint32_t samples, Orientations* sums,
-                             RayCount& rays) {
+                             const Vec3f& place, std::uint64_t id, std::uint32_t samples, Orientations* grey,
+                             std::vector<Orientations>& tinted, RayCount& rays) {
   for (std::uint32_t i = 0; i < samples; ++i) {
     PairSampler sampler(mix64(id, kPlaceStream), i);
     field.direct(place, nullptr, 0, sampler, rays, [&](const Arrival& arrival) {
       const Orientations share =
           orientation_cosines(arrival.direction) * (arrival.scalar / static_cast<float>(samples));
+      if (!arrival.through.is_spectral) {
+        grey[arrival.source] += share;
+        return;
+      }
+      tinted.resize(channels.size(), Orientations::Zero());
       for (std::size_t c = 0; c < channels.size(); ++c)
         if (channels[c].source == arrival.source)
-          sums[c] +=
-              share * (arrival.through.is_spectral ? (channels[c].weights * arrival.through.spectral).sum()
-                                                   : channels[c].weights.sum());
+          tinted[c] += share * (channels[c].weights * arrival.through.spectral).sum();
     });
   }
 }
