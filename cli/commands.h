@@ -4,13 +4,16 @@
 
 #include <CLI/CLI.hpp>
 #include <cstdint>
+#include <filesystem>
 #include <functional>
+#include <memory>
 #include <optional>
 #include <span>
 #include <stdexcept>
 #include <string>
 
 #include "scene/model.h"
+#include "transport/light_store.h"
 
 namespace boughlight::cli {
 
@@ -34,8 +37,11 @@ struct CommonOptions {
   int threads = 0;                  // 0: all
   bool quiet = false;
   bool json = false;
+  std::optional<std::filesystem::path> cache_folder;  // of traced light; nothing: none is kept
 
   void apply_to(SurveySettings& settings) const;
+  // Of that folder; null where none is kept. What was traced is there in full when it is gone.
+  std::shared_ptr<LightCache> cache() const;
 };
 
 // What a command does once the line has been read; returns the exit code.

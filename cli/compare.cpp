@@ -74,6 +74,7 @@ int run(const Arguments& arguments, const CommonOptions& options) {
   Progress progress(!options.quiet);
   SurveyControl control;
   control.threads = options.threads;
+  control.cache = options.cache();
   const auto survey = [&](const Scene& scene, const std::string& which, double from) {
     if (const auto teller = progress.teller(kTraced))
       control.progress = [teller, which, from](const std::string& stage, double share) {

@@ -4,6 +4,7 @@
 
 #include <charconv>
 
+#include "transport/light_files.h"
 #include "units/units.h"
 
 namespace boughlight::cli {
@@ -38,6 +39,8 @@ void add_common_options(CLI::App& app, TypedOptions& typed) {
   add("--threads", "N", typed.threads, "Processor threads to use (all); changes no figure");
   add("--tolerance", "P", typed.tolerance, "Standard error to reach, '2 %' or 0.02 (the scene's)");
   add("--spacing", "L", typed.spacing, "Size of the grid's cells, '2 in'; bare: cm (the scene's)");
+  add("--cache", "DIR", typed.cache, "Keep traced light there (~/.cache/boughlight)");
+  app.add_flag("--no-cache", typed.no_cache, "Trace all light anew and keep none")->group(group);
   app.add_flag("--quiet", typed.quiet, "Print nothing but mistakes, and JSON where asked for")->group(group);
   app.add_flag("--json", typed.json, "Results as JSON on standard output, nothing else there")->group(group);
 }
@@ -65,6 +68,11 @@ CommonOptions checked(const TypedOptions& typed) {
       options.threads = static_cast<int>(*threads);
     }
   }
+  if (typed.cache && typed.no_cache) complain("--cache and --no-cache: only one of them can be meant");
+  if (typed.cache && typed.cache->empty()) complain("--cache: a folder is needed");
+  if (!typed.no_cache)
+    options.cache_folder =
+        typed.cache ? std::optional<std::filesystem::path>(*typed.cache) : usual_light_folder();
   std::string why;
   if (typed.tolerance) {
     const auto tolerance = parse_value(*typed.tolerance, Dimension::ratio, "", why);
@@ -88,6 +96,10 @@ CommonOptions checked(const TypedOptions& typed) {
   }
   if (!wrong.empty()) throw CallError(wrong);
   return options;
+}
+
+std::shared_ptr<LightCache> CommonOptions::cache() const {
+  return cache_folder ? light_files(*cache_folder) : nullptr;
 }
 
 void CommonOptions::apply_to(SurveySettings& settings) const {

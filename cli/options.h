@@ -12,7 +12,8 @@ namespace boughlight::cli {
 // As typed; numbers are read by checked(), so that mistakes are told in the same words as those of scene
 // files.
 struct TypedOptions {
-  std::optional<std::string> seed, threads, tolerance, spacing;
+  std::optional<std::string> seed, threads, tolerance, spacing, cache;
+  bool no_cache = false;
   bool quiet = false;
   bool json = false;
 };

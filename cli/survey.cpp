@@ -46,9 +46,13 @@ std::optional<Part> part_of(const std::string& text) {
 }
 
 std::string effort_text(const Survey& survey) {
-  return fmt::format("{} cells, {} readings, {} leaves, {:.1f} million rays in {:.1f} s\n",
-                     survey.cells.size(), survey.readings.size(), survey.leaf_count, survey.effort.rays / 1e6,
-                     survey.effort.seconds);
+  const Survey::Effort& effort = survey.effort;
+  const std::string known =
+      effort.recalled > 0 ? fmt::format(" ({:.1f} million of them kept from before)", effort.recalled / 1e6)
+                          : "";
+  return fmt::format("{} cells, {} readings, {} leaves, {:.1f} million rays{} in {:.1f} s\n",
+                     survey.cells.size(), survey.readings.size(), survey.leaf_count, effort.rays / 1e6, known,
+                     effort.seconds);
 }
 
 // "  sun perch         uvi 2.0 (1.8 to 3.2), irradiance 266 W/m2 (150 to 450)"
@@ -76,6 +80,7 @@ Survey survey_into(Scene scene, const fs::path& folder, const CommonOptions& opt
   options.apply_to(scene.survey);
   SurveyControl control;
   control.threads = options.threads;
+  control.cache = options.cache();
   constexpr double kTraced = 0.8;  // of the time; the rest goes into maps and files
   if (tell) control.progress = [&](const std::string& stage, double share) { tell(stage, kTraced * share); };
   control.first_look = first_look;
@@ -129,7 +134,10 @@ Run declare_survey(CLI::App& app) {
       "spectra.csv, meter-sheet.txt and .csv, maps/*.png, and vtk/* for ParaView. The\n"
       "exit code is 0 when every want, need, zone want and 'never' is met, 1 when any\n"
       "is not. Of several scenes it is the worst; what is wrong with one stops none of\n"
-      "the others. Jobs with --part leave the index to 'boughlight index'.");
+      "the others. Jobs with --part leave the index to 'boughlight index'.\n"
+      "\n"
+      "Traced light is kept for the next survey of the same enclosure and lamps, which\n"
+      "may differ in dimmers, hours, ages, wants and names. No figure depends on it.");
   return [arguments](const CommonOptions& options) {
     const std::optional<Part> part = part_of(arguments->part);
     if (arguments->scenes.size() == 1 && !part)

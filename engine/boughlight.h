@@ -29,6 +29,7 @@
 /// | spectrum/quantity.h, spectrum/bins.h | the quantities, their units; the wavelength bins |
 /// | assess/sensor_tracer.h, transport/gather.h | single places; the light there by source and wavelength |
 /// | assess/survey.h, assess/results.h and those that it includes | the whole survey and what it finds |
+/// | transport/light_files.h | keeping traced light for the next survey of the same enclosure and lamps |
 /// | report/write.h | results as JSON, CSV, a page, files |
 /// | units/problem.h | what is thrown for a wrong input |
 ///
@@ -49,6 +50,7 @@
 #include "spectrum/library_path.h"
 #include "spectrum/quantity.h"
 #include "transport/gather.h"
+#include "transport/light_files.h"
 #include "units/problem.h"
 
 #ifdef BOUGHLIGHT_INSTALLED_FIXTURES

@@ -36,7 +36,7 @@ class OwnLight {
       : setting_(setting),
         lamp_(lamp),
         id_(setting.stream(kSearchStage, lamp)),
-        weights_(own_weights(setting.full_outputs[lamp]).cast<float>()),
+        weights_(own_weights(setting.fresh_outputs[lamp]).cast<float>()),
         whole_(weights_.sum()) {}
 
   float at(const Vec3& place, std::uint32_t samples, RayCount& rays) const {
@@ -121,6 +121,31 @@ std::optional<Vec3> closest_place(const Setting& setting, std::size_t lamp, cons
   return best.at;
 }
 
+struct Nearby {
+  std::optional<Vec3> at;
+  RayCount rays;
+
+  template <class Bytes, SameAs<Nearby> Self>
+  friend void carry(Bytes& bytes, Self& nearby) {
+    std::array<double, 4> numbers{};
+    if (nearby.at) numbers = {1, nearby.at->x(), nearby.at->y(), nearby.at->z()};
+    carry(bytes, numbers);
+    carry(bytes, nearby.rays);
+    if constexpr (!std::is_const_v<Self>)
+      if (numbers[0] == 1) nearby.at = Vec3(numbers[1], numbers[2], numbers[3]);
+  }
+};
+Nearby recall_closest(const Setting& setting, std::size_t lamp, const Reachable& reachable) {
+  CanonicalBytes asked;
+  asked.add("closest", setting.stream(kSearchStage, lamp), lamp, setting.scene.animal->reach,
+            own_weights(setting.fresh_outputs[lamp]));
+  return setting.field.memory().recall(asked, [&] {
+    Nearby nearby;
+    nearby.at = closest_place(setting, lamp, reachable, nearby.rays);
+    return nearby;
+  });
+}
+
 // One quantity at one setting of the dimmers, at the closest place of one lamp.
 struct Ask {
   Quantity quantity;
@@ -157,23 +182,22 @@ void judge_figure(const Setting& setting, const Ask& ask, const Response& respon
 
 // All lamps' light at a place, at the orientations where it is greatest.
 void read_place(const Setting& setting, std::size_t lamp, ClosestPlace& place, RayCount& rays) {
+  constexpr Quantity kQuantitiesAsked[] = {Quantity::uvi, Quantity::irradiance};
   std::vector<Channel> channels;
-  for (const Ask& ask : kAsks)
-    for (const Channel& channel : channels_of(ask.quantity, outputs_at(setting, ask.power)))
-      channels.push_back(channel);
+  for (const Quantity quantity : kQuantitiesAsked)
+    for (const Channel& channel : channels_of(quantity, setting.fresh_outputs)) channels.push_back(channel);
   const Vec3f at = place.at.cast<float>();
   const DirectedLight light =
-      collect_light(setting.field, channels, at, setting.stream(kFacingStage, lamp), kFacing);
+      recall_light(setting.field, channels, at, setting.stream(kFacingStage, lamp), kFacing);
   rays += light.rays;
   const auto sources = static_cast<Eigen::Index>(setting.outputs.size());
   std::vector<Vec3f> facing;
   std::vector<Response> responses;
-  Eigen::Index first = 0;
   for (const Ask& ask : kAsks) {
     Eigen::ArrayXf scale = Eigen::ArrayXf::Zero(static_cast<Eigen::Index>(channels.size()));
-    scale.segment(first, sources).setOnes();
-    first += sources;
-    const Vec3f direction = brightest_orientation(light, scale).direction;
+    scale.segment(ask.quantity == Quantity::uvi ? 0 : sources, sources) =
+        output_ratios(ask.quantity, outputs_at(setting, ask.power), setting.fresh_outputs).cast<float>();
+    const Vec3f direction = steady_direction(brightest_orientation(light, scale).direction);
     // An orientation that was read already will do: a degree off costs less than 2e-4 of the reading.
     constexpr float kSame = 0.9998f;
     std::size_t which = 0;
@@ -215,7 +239,9 @@ std::vector<ClosestPlace> find_closest(Setting& setting) {
   std::vector<std::optional<ClosestPlace>> found(scene.lamps.size());
   std::vector<RayCount> rays(scene.lamps.size());
   tbb::parallel_for(std::size_t{0}, scene.lamps.size(), [&](std::size_t i) {
-    const auto at = closest_place(setting, i, reachable, rays[i]);
+    const Nearby nearby = recall_closest(setting, i, reachable);
+    rays[i] += nearby.rays;
+    const std::optional<Vec3>& at = nearby.at;
     if (!at) return;
     ClosestPlace place;
     const Lamp& lamp = scene.lamps[i];

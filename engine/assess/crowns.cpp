@@ -102,6 +102,12 @@ Vec3 place_in_crown_part(const Scene& scene, const Plant& plant, CrownPart part,
   return std::isfinite(nearest) ? best : place_in_crown(scene, plant, mix64(stream, index));
 }
 
+LightKey crown_part_key(const Plant& plant, CrownPart part) {
+  CanonicalBytes bytes;
+  bytes.add("crown", part, plant.crown_centre, plant.radii, plant.growth, plant.seed);
+  return key_of(bytes);
+}
+
 std::vector<PlantFindings> read_crowns(Setting& setting, const Survey& survey) {
   const Scene& scene = setting.scene;
   std::vector<Task> tasks;
@@ -111,6 +117,7 @@ std::vector<PlantFindings> read_crowns(Setting& setting, const Survey& survey) {
       return place_in_crown_part(scene, plant, part, stream, index).cast<float>();
     };
     task.receiver.id = id;
+    task.receiver.where = crown_part_key(plant, part);
     task.goals = common_goals(setting);
     tasks.push_back(std::move(task));
   };

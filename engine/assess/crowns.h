@@ -19,6 +19,9 @@ enum class CrownPart { whole, middle, shaded };
 Vec3 place_in_crown_part(const Scene& scene, const Plant& plant, CrownPart part, std::uint64_t stream,
                          std::uint32_t index = 0);
 
+// What those places follow from besides the enclosure and its solids.
+LightKey crown_part_key(const Plant& plant, CrownPart part);
+
 // The lowest level of the grid. Needs survey.cells and levels.
 std::optional<FloorFindings> read_floor(const Survey& survey);
 

@@ -1,14 +1,57 @@
 #include "assess/field_cells.h"
 
+#include <tbb/parallel_for.h>
+
 #include <algorithm>
 
-#include "assess/grid_effort.h"
+#include "assess/grid_plan.h"
 #include "assess/judge.h"
 
 namespace boughlight {
 namespace {
 
 enum : std::uint64_t { kCellStage = 202 };
+
+LightKey key_for(const FieldMemory& memory, const CanonicalBytes& asked, const char* part) {
+  CanonicalBytes whole;
+  whole.add(part, asked.bytes());
+  return memory.key(whole);
+}
+
+bool read_numbers(const FieldMemory& memory, const LightKey& key, std::vector<float>& numbers) {
+  return memory.store()->read(key, [&](std::size_t size) -> void* {
+    return size == numbers.size() * sizeof(float) ? numbers.data() : nullptr;
+  });
+}
+
+// By far the largest things that are kept: they are read and written where they lie.
+bool recall_light(const FieldMemory& memory, const CanonicalBytes& asked, CellLight& light) {
+  return memory && read_numbers(memory, key_for(memory, asked, "cells up"), light.all_up()) &&
+         read_numbers(memory, key_for(memory, asked, "cells oriented"), light.all_oriented()) &&
+         memory.read(key_for(memory, asked, "cell rays"), light.rays);
+}
+
+void keep_light(const FieldMemory& memory, const CanonicalBytes& asked,
+                const std::shared_ptr<CellLight>& light) {
+  if (!memory) return;
+  const auto keep = [&](const char* part, const std::vector<float>& numbers) {
+    memory.store()->write(key_for(memory, asked, part), numbers.data(), numbers.size() * sizeof(float),
+                          light);
+  };
+  keep("cells up", light->all_up());
+  keep("cells oriented", light->all_oriented());
+  memory.write(key_for(memory, asked, "cell rays"), light->rays);
+}
+
+std::vector<Spectral> mean_light(const CellLight& light) {
+  std::vector<Spectral> mean(light.sources() * light.cells(), Spectral::Zero());
+  tbb::parallel_for(std::size_t{0}, light.cells(), [&](std::size_t cell) {
+    for (std::size_t source = 0; source < light.sources(); ++source)
+      for (int replicate = 0; replicate < kReplicates; ++replicate)
+        mean[source * light.cells() + cell] += light.up(replicate, source, cell) / kReplicates;
+  });
+  return mean;
+}
 
 }  // namespace
 
@@ -19,7 +62,7 @@ std::size_t ZoneChannels::index_of(Quantity quantity) const {
 
 ZoneChannels zone_channels(const Setting& setting, const std::vector<Quantity>& more) {
   ZoneChannels zones;
-  zones.sources = setting.full_outputs.size();
+  zones.sources = setting.fresh_outputs.size();
   zones.quantities = {Quantity::uvi, Quantity::irradiance};
   const auto add = [&](Quantity quantity) {
     if (zones.index_of(quantity) == zones.quantities.size()) zones.quantities.push_back(quantity);
@@ -28,27 +71,32 @@ ZoneChannels zone_channels(const Setting& setting, const std::vector<Quantity>& 
     for (const auto* wants : {&setting.scene.animal->basking, &setting.scene.animal->refuge})
       for (const Want& want : *wants) add(want.quantity);
   for (const Quantity quantity : more) add(quantity);
-  const std::size_t lamps = setting.scene.lamps.size();
-  for (const Quantity quantity : zones.quantities) {
-    const std::vector<Channel> full = channels_of(quantity, setting.full_outputs);
-    const std::vector<Channel> declared = channels_of(quantity, setting.outputs);
-    for (std::size_t source = 0; source < zones.sources; ++source) {
-      zones.full.push_back({zones.channels.size(), 1});
-      zones.declared.push_back(zones.full.back());
-      zones.channels.push_back(full[source]);
-      if (source >= lamps) continue;
-      const Lamp& lamp = setting.scene.lamps[source];
-      const bool evenly = std::all_of(lamp.fixture->parts.begin(), lamp.fixture->parts.end(),
-                                      [](const LampPart& part) { return !part.filament_k; });
-      if (evenly || lamp.dim == 1) {
-        zones.declared.back().scale = static_cast<float>(lamp.dim);
-      } else {
-        zones.declared.back() = {zones.channels.size(), 1};
-        zones.channels.push_back(declared[source]);
-      }
-    }
-  }
+  for (const Quantity quantity : zones.quantities)
+    for (const Channel& channel : channels_of(quantity, setting.fresh_outputs))
+      zones.channels.push_back(channel);
   return zones;
+}
+
+CellScales::CellScales(const Setting& setting, const std::vector<Quantity>& quantities,
+                       const std::vector<Spectral>& mean, std::size_t cells)
+    : sources_(setting.fresh_outputs.size()), cells_(cells) {
+  const auto fill = [&](const std::vector<QuantityBins>& outputs, std::vector<float>& scales) {
+    scales.resize(quantities.size() * sources_ * cells_);
+    for (std::size_t q = 0; q < quantities.size(); ++q) {
+      const Eigen::ArrayXd everywhere = output_ratios(quantities[q], outputs, setting.fresh_outputs);
+      const auto row = static_cast<int>(quantities[q]);
+      tbb::parallel_for(std::size_t{0}, sources_ * cells_, [&](std::size_t i) {
+        const std::size_t source = i / cells_;
+        const SpectralD light = mean[i].cast<double>();
+        const double fresh = (setting.fresh_outputs[source].row(row).transpose() * light).sum();
+        const double now = (outputs[source].row(row).transpose() * light).sum();
+        scales[q * sources_ * cells_ + i] =
+            static_cast<float>(fresh > 0 ? now / fresh : everywhere[static_cast<Eigen::Index>(source)]);
+      });
+    }
+  };
+  fill(setting.outputs, declared_);
+  fill(setting.full_outputs, full_);
 }
 
 GridLight light_cells(Setting& setting) {
@@ -58,14 +106,25 @@ GridLight light_cells(Setting& setting) {
   result.zones = zone_channels(setting);
   result.grid = std::make_unique<CellGrid>(scene, scene.survey.spacing);
   const CellGrid& grid = *result.grid;
-  const std::size_t sources = field.source_count();
+  const GridPlan plan = plan_grid(setting, grid);
 
-  const GridEffort effort = plan_grid(setting, grid);
-  result.light = std::make_unique<CellLight>(grid.size(), sources, result.zones.channels.size());
-  const std::uint64_t seed = setting.stream(kCellStage, 0);
-  add_direct(field, scene, grid, effort.places, seed, *result.light);
-  add_indirect(field, grid, result.zones.channels, effort.paths, seed, *result.light);
-  setting.spent += result.light->rays;
+  CanonicalBytes asked;
+  asked.add(scene.survey.spacing, scene.survey.seed, plan.paths, plan.places);
+  identify(asked, result.zones.channels);
+  result.key = key_of(asked);
+  const auto light =
+      std::make_shared<CellLight>(grid.size(), field.source_count(), result.zones.channels.size());
+  if (!recall_light(field.memory(), asked, *light)) {
+    light->clear();
+    const std::uint64_t seed = setting.stream(kCellStage, 0);
+    add_direct(field, scene, grid, plan.places, seed, *light);
+    add_indirect(field, grid, result.zones.channels, plan.paths, seed, *light);
+    keep_light(field.memory(), asked, light);
+  }
+  setting.spent += light->rays;
+  result.mean = mean_light(*light);
+  result.scales = CellScales(setting, result.zones.quantities, result.mean, grid.size());
+  result.light = light;
   return result;
 }
 

@@ -5,133 +5,31 @@
 #include <algorithm>
 
 #include "assess/judge.h"
-#include "assess/reachable.h"
-#include "transport/brightest.h"
+#include "assess/place_search.h"
 
 namespace boughlight {
 namespace {
 
 enum : std::uint64_t { kSearchStage = 401, kChoiceStage = 402, kReadingStage = 403, kScatterStage = 404 };
 
-// One thing to look for: the greatest reading of a quantity with the dimmers in a given state.
-struct Search {
-  std::size_t quantity;  // position in ZoneChannels
-  Power power;
-  Eigen::ArrayXf scale;  // by channel of the zones
-  // Those channels that count here, with their scale: lamps in none of them need not be asked.
-  std::vector<Channel> channels;
-  Eigen::ArrayXf channel_scale;
+using Search = PlaceSearch;
+using Candidate = SearchedPlace;
+using Searcher = PlaceSearcher;
 
-  Search(std::size_t quantity_position, Power lamps, const ZoneChannels& zones)
-      : quantity(quantity_position),
-        power(lamps),
-        scale(Eigen::ArrayXf::Zero(static_cast<Eigen::Index>(zones.channels.size()))) {
-    for (std::size_t source = 0; source < zones.sources; ++source) {
-      const ZoneChannels::Use& use = zones.use(quantity, source, power);
-      scale[static_cast<Eigen::Index>(use.channel)] += use.scale;
+// What a search came to.
+struct Found {
+  Candidate candidate;
+  RayCount rays;
+
+  template <class Bytes, SameAs<Found> Self>
+  friend void carry(Bytes& bytes, Self& found) {
+    for (int axis = 0; axis < 3; ++axis) {
+      carry(bytes, found.candidate.at[axis]);
+      carry(bytes, found.candidate.brightest.direction[axis]);
     }
-    std::vector<float> kept;
-    for (std::size_t channel = 0; channel < zones.channels.size(); ++channel) {
-      const float times = scale[static_cast<Eigen::Index>(channel)];
-      if (!(times > 0)) continue;
-      channels.push_back(zones.channels[channel]);
-      kept.push_back(times);
-    }
-    channel_scale = Eigen::Map<const Eigen::ArrayXf>(kept.data(), static_cast<Eigen::Index>(kept.size()));
+    carry(bytes, found.candidate.brightest.value);
+    carry(bytes, found.rays);
   }
-};
-
-struct Candidate {
-  Vec3 at = Vec3::Zero();
-  Brightest brightest;
-};
-
-class Searcher {
- public:
-  Searcher(Setting& setting, const GridLight& light) : setting_(setting), light_(light) {}
-
-  // Reading at its brightest orientation. Direct light at the place; what is reflected as the mean over the
-  // cell, or with `paths` > 0 from light paths of its own. The same random numbers everywhere, so that places
-  // compare.
-  Brightest at(const Vec3& place, const Search& search, const GatherEffort& effort, RayCount& rays,
-               std::uint64_t id) const {
-    const DirectedLight found =
-        collect_light(setting_.field, search.channels, place.cast<float>(), id, effort);
-    rays += found.rays;
-    return weigh(found, search.channel_scale, place, search, effort.paths == 0);
-  }
-
-  // The same of light already collected, its channels weighed by `scale`; `mean_reflected`: it holds no light
-  // paths, so the cell's mean stands in.
-  Brightest weigh(const DirectedLight& found, const Eigen::ArrayXf& scale, const Vec3& place,
-                  const Search& search, bool mean_reflected) const {
-    Brightest brightest = brightest_orientation(found, scale);
-    if (mean_reflected) {
-      const std::size_t cell = light_.grid->nearest_cell(place.cast<float>());
-      Orientations reflected = Orientations::Zero();
-      for (std::size_t channel = 0; channel < light_.zones.channels.size(); ++channel)
-        reflected += search.scale[static_cast<Eigen::Index>(channel)] * light_.light->oriented(channel, cell);
-      Eigen::Index nearest = 0;
-      const auto& all = orientations();
-      float closeness = -1;
-      for (int k = 0; k < kOrientations; ++k) {
-        const float dot = all[static_cast<std::size_t>(k)].dot(brightest.direction);
-        if (dot > closeness) closeness = dot, nearest = k;
-      }
-      if (brightest.value > 0) {
-        brightest.value += reflected[nearest];
-      } else {
-        brightest.value = reflected.maxCoeff(&nearest);
-        brightest.direction = all[static_cast<std::size_t>(nearest)];
-      }
-    }
-    return brightest;
-  }
-
-  static constexpr GatherEffort kLook{16, 0};
-  // Every search's reading at a place, from the same light.
-  std::vector<Brightest> look(const Vec3& place, const std::vector<Search>& searches, RayCount& rays,
-                              std::uint64_t id) const {
-    const DirectedLight found =
-        collect_light(setting_.field, light_.zones.channels, place.cast<float>(), id, kLook);
-    rays += found.rays;
-    std::vector<Brightest> readings;
-    for (const Search& search : searches) readings.push_back(weigh(found, search.scale, place, search, true));
-    return readings;
-  }
-
-  // Direct light alone, at the orientation where it is greatest.
-  float direct_at(const Vec3& place, const Search& search, std::uint64_t id) const {
-    return brightest_orientation(
-               collect_light(setting_.field, search.channels, place.cast<float>(), id, {256, 0}),
-               search.channel_scale)
-        .value;
-  }
-
-  // Climbs from a place in ever smaller steps along the axes and diagonals while the reading rises.
-  Candidate climb(const Candidate& start, const Search& search, const Reachable& reachable, double step,
-                  double least, const GatherEffort& effort, RayCount& rays, std::uint64_t id) const {
-    Candidate best{start.at, at(start.at, search, effort, rays, id)};
-    while (step >= least) {
-      Candidate better = best;
-      for (const Vec3f& way : orientations()) {
-        const Vec3 place = best.at + step * way.cast<double>();
-        if (!reachable.contains(place)) continue;
-        const Brightest brightest = at(place, search, effort, rays, id);
-        if (brightest.value > better.brightest.value) better = {place, brightest};
-      }
-      if (better.brightest.value > best.brightest.value) {
-        best = better;
-      } else {
-        step /= 2;
-      }
-    }
-    return best;
-  }
-
- private:
-  Setting& setting_;
-  const GridLight& light_;
 };
 
 // The best few that are not next to each other.
@@ -149,25 +47,48 @@ std::vector<Candidate> spread_out(std::vector<Candidate> candidates, std::size_t
   return chosen;
 }
 
-// Every search's readings at the places to start from, all from the same light.
-std::vector<std::vector<Candidate>> look_at(Setting& setting, const Searcher& searcher,
-                                            const std::vector<Vec3>& starts,
-                                            const std::vector<Search>& searches) {
-  std::vector<std::vector<Candidate>> looked(searches.size(), std::vector<Candidate>(starts.size()));
-  std::vector<RayCount> rays(starts.size());
-  tbb::parallel_for(std::size_t{0}, starts.size(), [&](std::size_t i) {
-    const std::vector<Brightest> readings =
-        searcher.look(starts[i], searches, rays[i], setting.stream(kSearchStage, 0));
-    for (std::size_t k = 0; k < searches.size(); ++k) looked[k][i] = {starts[i], readings[k]};
+// Direct light of all channels at the places to start from.
+struct Looks {
+  std::vector<DirectedLight> at;
+  RayCount rays;
+
+  template <class Bytes, SameAs<Looks> Self>
+  friend void carry(Bytes& bytes, Self& looks) {
+    carry(bytes, looks.at);
+    carry(bytes, looks.rays);
+  }
+};
+Looks look_at(const Setting& setting, const GridLight& light, const std::vector<Vec3>& starts) {
+  const std::uint64_t id = setting.stream(kSearchStage, 0);
+  CanonicalBytes asked;
+  asked.add("looks", id);
+  asked.add(starts);
+  identify(asked, light.zones.channels);
+  return setting.field.memory().recall(asked, [&] {
+    Looks looks{std::vector<DirectedLight>(starts.size()), {}};
+    tbb::parallel_for(std::size_t{0}, starts.size(), [&](std::size_t i) {
+      looks.at[i] =
+          collect_light(setting.field, light.zones.channels, starts[i].cast<float>(), id, Searcher::kLook);
+    });
+    for (const DirectedLight& look : looks.at) looks.rays += look.rays;
+    return looks;
   });
-  for (const RayCount& count : rays) setting.spent += count;
-  return looked;
+}
+
+std::vector<Candidate> candidates_from(const Looks& looks, const Searcher& searcher,
+                                       const std::vector<Vec3>& starts, const Search& search) {
+  std::vector<Candidate> candidates(starts.size());
+  tbb::parallel_for(std::size_t{0}, starts.size(), [&](std::size_t i) {
+    const std::size_t first = search.quantity * search.channels.size();
+    candidates[i] = {starts[i], searcher.weigh(looks.at[i], first, starts[i], search, true)};
+  });
+  return candidates;
 }
 
 // From the places looked at to the one that reads most.
-Candidate search_for(Setting& setting, const Searcher& searcher, const Reachable& reachable,
-                     std::vector<Candidate> candidates, const Search& search, double spacing,
-                     std::uint64_t number) {
+Found search_for(const Setting& setting, const Searcher& searcher, const Reachable& reachable,
+                 std::vector<Candidate> candidates, const Search& search, double spacing,
+                 std::uint64_t number) {
   constexpr GatherEffort kClimb{32, 0}, kChoose{256, 2048}, kRefine{64, 512};
   constexpr std::size_t kClimbs = 10, kChoices = 4, kScattered = 16, kJitters = 24;
   constexpr double kLeastStep = 1e-3;
@@ -200,10 +121,11 @@ Candidate search_for(Setting& setting, const Searcher& searcher, const Reachable
   });
   Candidate winner = spread_out(chosen, 1, 0).front();
   // Where reflected light is much of it, its own slope within a cell can move the place.
-  if (searcher.direct_at(winner.at, search, choice) < kMostlyDirect * winner.brightest.value)
+  if (searcher.direct_at(winner.at, search, rays[0], choice) < kMostlyDirect * winner.brightest.value)
     winner = searcher.climb(winner, search, reachable, spacing / 4, spacing / 16, kRefine, rays[0], choice);
-  for (const RayCount& count : rays) setting.spent += count;
-  return winner;
+  Found found{winner, {}};
+  for (const RayCount& count : rays) found.rays += count;
+  return found;
 }
 
 }  // namespace
@@ -220,7 +142,6 @@ std::optional<Hottest> find_hottest(Setting& setting, const GridLight& light) {
   const std::vector<Vec3> starts = reachable.starts(spacing);
   if (starts.empty()) return std::nullopt;
 
-  const ZoneChannels& zones = light.zones;
   const Searcher searcher(setting, light);
   const bool dimmed =
       std::any_of(scene.lamps.begin(), scene.lamps.end(), [](const Lamp& l) { return l.dim != 1; });
@@ -228,19 +149,30 @@ std::optional<Hottest> find_hottest(Setting& setting, const GridLight& light) {
   for (const Power power : {Power::as_declared, Power::full})
     for (const std::size_t quantity : {ZoneChannels::kUvi, ZoneChannels::kIrradiance}) {
       if (power == Power::full && !dimmed) continue;  // the same as declared
-      searches.emplace_back(quantity, power, zones);
+      searches.emplace_back(quantity, power, light);
     }
 
   // The reported figures come from samples of their own, to the survey's tolerance.
   std::vector<Task> tasks;
-  std::vector<std::vector<Candidate>> looked = look_at(setting, searcher, starts, searches);
+  const Looks looks = look_at(setting, light, starts);
+  setting.spent += looks.rays;
   std::vector<Candidate> winners;
   std::vector<Want> limits;
   for (std::size_t i = 0; i < searches.size(); ++i) {
     const Search& search = searches[i];
-    winners.push_back(search_for(setting, searcher, reachable, std::move(looked[i]), search, spacing, i));
+    CanonicalBytes asked;
+    asked.add("hottest", light.key.high, light.key.low, setting.stream(kSearchStage, i), scene.animal->reach);
+    asked.add(starts);
+    search.identify_in(asked);
+    const Found found = setting.field.memory().recall(asked, [&] {
+      return search_for(setting, searcher, reachable, candidates_from(looks, searcher, starts, search),
+                        search, spacing, i);
+    });
+    setting.spent += found.rays;
+    winners.push_back(found.candidate);
+    winners.back().brightest.direction = steady_direction(found.candidate.brightest.direction);
     Want want;
-    want.quantity = zones.quantities[search.quantity];
+    want.quantity = light.zones.quantities[search.quantity];
     for (const Want& never : scene.animal->never)
       if (never.quantity == want.quantity) want.limits = never.limits;
     limits.push_back(want);

@@ -6,6 +6,18 @@
 #include <cmath>
 
 namespace boughlight {
+
+// A receiver's open straight light under one drawing of the leaves, by lamp.
+struct DrawnLight {
+  std::vector<StraightSum> open;
+  RayCount rays;
+};
+template <class Bytes, SameAs<DrawnLight> Light>
+static void carry(Bytes& bytes, Light& light) {
+  carry(bytes, light.open);
+  carry(bytes, light.rays);
+}
+
 namespace {
 
 constexpr std::uint32_t kSamples = 1024;
@@ -17,6 +29,35 @@ Scene redrawn(const Scene& scene, std::uint64_t drawing) {
   return other;
 }
 
+// All receivers under one drawing. Its leaves are hung only where something of it is not known yet.
+std::vector<DrawnLight> drawn_light(const Setting& setting, const std::vector<Receiver>& receivers,
+                                    int drawing) {
+  const FieldMemory& memory = setting.field.memory();
+  std::vector<DrawnLight> lights(receivers.size());
+  std::vector<LightKey> keys(receivers.size());
+  std::vector<char> known(receivers.size(), 0);
+  for (std::size_t i = 0; i < receivers.size(); ++i) {
+    const Receiver& receiver = receivers[i];
+    if (!memory || !receiver.where) continue;
+    CanonicalBytes asked;
+    asked.add("drawn leaves", drawing, receiver.where->high, receiver.where->low, receiver.normal,
+              receiver.id);
+    keys[i] = memory.key(asked);
+    known[i] = memory.read(keys[i], lights[i]);
+  }
+  if (std::all_of(known.begin(), known.end(), [](char is) { return is; })) return lights;
+  std::optional<World> other;
+  if (drawing > 0) other.emplace(redrawn(setting.scene, static_cast<std::uint64_t>(drawing)));
+  const World& world = other ? *other : setting.field.world();
+  tbb::parallel_for(std::size_t{0}, receivers.size(), [&](std::size_t i) {
+    if (known[i]) return;
+    lights[i] = {};
+    lights[i].open = straight_open(setting.field, world, receivers[i], kSamples, lights[i].rays);
+    if (receivers[i].where) memory.write(keys[i], lights[i]);
+  });
+  return lights;
+}
+
 }  // namespace
 
 std::vector<std::map<Quantity, LeafSpread>> leaf_spreads(const Setting& setting,
@@ -25,21 +66,10 @@ std::vector<std::map<Quantity, LeafSpread>> leaf_spreads(const Setting& setting,
                                                          RayCount& spent) {
   std::vector<std::map<Quantity, LeafSpread>> spreads(receivers.size());
   if (setting.field.world().leaf_count() == 0) return spreads;
-  std::vector<std::vector<std::vector<StraightSum>>> open(kLeafDrawings);  // [drawing][reading][lamp]
+  std::vector<std::vector<DrawnLight>> drawings;  // [drawing][reading]
   for (int drawing = 0; drawing < kLeafDrawings; ++drawing) {
-    const World* world = &setting.field.world();
-    std::unique_ptr<World> other;
-    if (drawing > 0) {
-      other = std::make_unique<World>(redrawn(setting.scene, static_cast<std::uint64_t>(drawing)));
-      world = other.get();
-    }
-    auto& readings = open[static_cast<std::size_t>(drawing)];
-    readings.resize(receivers.size());
-    std::vector<RayCount> rays(receivers.size());
-    tbb::parallel_for(std::size_t{0}, receivers.size(), [&](std::size_t i) {
-      readings[i] = straight_open(setting.field, *world, receivers[i], kSamples, rays[i]);
-    });
-    for (const RayCount& count : rays) spent += count;
+    drawings.push_back(drawn_light(setting, receivers, drawing));
+    for (const DrawnLight& light : drawings.back()) spent += light.rays;
   }
   for (std::size_t i = 0; i < receivers.size(); ++i)
     for (const QuantityInfo& about : all_quantities()) {
@@ -49,10 +79,10 @@ std::vector<std::map<Quantity, LeafSpread>> leaf_spreads(const Setting& setting,
       for (std::size_t source = 0; source < weights.size(); ++source)
         rest += spots[i].rest_value(weights, source);
       std::vector<double> values;
-      for (const auto& drawing : open) {
+      for (const auto& drawing : drawings) {
         double value = rest;
-        for (std::size_t lamp = 0; lamp < drawing[i].size(); ++lamp)
-          value += drawing[i][lamp].weigh(weights[lamp]);
+        for (std::size_t lamp = 0; lamp < drawing[i].open.size(); ++lamp)
+          value += drawing[i].open[lamp].weigh(weights[lamp]);
         values.push_back(value);
       }
       LeafSpread& spread = spreads[i][about.quantity];

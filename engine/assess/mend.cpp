@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "transport/brightest.h"
+#include "transport/field_key.h"
 
 namespace boughlight {
 namespace {
@@ -48,16 +49,19 @@ class Raised {
     Scene scene = setting.scene;
     scene.lamps[lamp].at.z() += raise;
     field_ = std::make_unique<LightField>(scene, setting.field.importance());
+    if (setting.field.memory())
+      field_->remember(setting.field.memory().of(field_key(scene, field_->importance())));
   }
 
   // With the lamp's own output multiplied.
   double value(const TooMuch& place, std::uint64_t id, float output, RayCount& rays) const {
-    const std::vector<Channel> channels = channels_of(place.quantity, setting_.outputs);
+    const std::vector<Channel> channels = channels_of(place.quantity, setting_.fresh_outputs);
     const DirectedLight light =
-        collect_light(*field_, channels, place.at.cast<float>(), setting_.stream(kPlaceStage, id), kPlace);
+        recall_light(*field_, channels, place.at.cast<float>(), setting_.stream(kPlaceStage, id), kPlace);
     rays += light.rays;
-    Eigen::ArrayXf scale = Eigen::ArrayXf::Ones(static_cast<Eigen::Index>(channels.size()));
-    scale[static_cast<Eigen::Index>(place.lamp)] = output;
+    Eigen::ArrayXf scale =
+        output_ratios(place.quantity, setting_.outputs, setting_.fresh_outputs).cast<float>();
+    scale[static_cast<Eigen::Index>(place.lamp)] *= output;
     return brightest_orientation(light, scale).value;
   }
 

@@ -43,6 +43,14 @@ std::vector<QuantityBins> source_outputs(const Scene& scene, Power power) {
   return outputs;
 }
 
+std::vector<QuantityBins> fresh_outputs(const Scene& scene) {
+  Scene fresh;
+  fresh.lamps = scene.lamps;
+  fresh.room = scene.room;
+  for (Lamp& lamp : fresh.lamps) lamp.burned_h = 0;
+  return source_outputs(fresh, Power::full);
+}
+
 double lit_share(const std::vector<ClockSpan>& lit, double ramp_h, double clock_h) {
   for (const ClockSpan& span : joined_over_midnight(lit))
     for (const double hour : {clock_h, clock_h + 24}) {
@@ -77,7 +85,7 @@ bool has_day_quantities(const Scene& scene) {
 }
 
 Importance importance_of(const Scene& scene) {
-  const auto outputs = source_outputs(scene, Power::full);
+  const auto outputs = fresh_outputs(scene);
   Importance importance;
   for (const Quantity quantity : {Quantity::uvi, Quantity::ppfd, Quantity::irradiance}) {
     SpectralD sum = SpectralD::Zero();
@@ -112,6 +120,17 @@ std::vector<Channel> channels_of(Quantity quantity, const std::vector<QuantityBi
     channels.push_back({static_cast<int>(source),
                         outputs[source].row(static_cast<int>(quantity)).transpose().cast<float>()});
   return channels;
+}
+
+Eigen::ArrayXd output_ratios(Quantity quantity, const std::vector<QuantityBins>& outputs,
+                             const std::vector<QuantityBins>& reference) {
+  const auto row = static_cast<int>(quantity);
+  Eigen::ArrayXd ratios(static_cast<Eigen::Index>(outputs.size()));
+  for (std::size_t source = 0; source < outputs.size(); ++source) {
+    const double whole = reference[source].row(row).sum();
+    ratios[static_cast<Eigen::Index>(source)] = whole > 0 ? outputs[source].row(row).sum() / whole : 0;
+  }
+  return ratios;
 }
 
 }  // namespace boughlight

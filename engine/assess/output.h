@@ -15,6 +15,10 @@ enum class Power { as_declared, full };  // full: every dimmer at 100 %, ages as
 // unit per unit of response.
 std::vector<QuantityBins> source_outputs(const Scene& scene, Power power);
 
+// The same of lamps that are new, every dimmer at 100 %: what tracing goes by, so that it is the same
+// whatever the dimmers and the ages are.
+std::vector<QuantityBins> fresh_outputs(const Scene& scene);
+
 // What one lamp gives at a setting of its dimmer (0..1), its age as declared.
 QuantityBins lamp_output(const Lamp& lamp, double setting);
 
@@ -32,7 +36,7 @@ DayOutputs day_outputs(const Scene& scene, Power power);
 // has hours too.
 bool has_day_quantities(const Scene& scene);
 
-// What matters to the eye, the skin and the thermometer, from the lamps at full power. See Importance.
+// What matters to the eye, the skin and the thermometer, from fresh_outputs(). See Importance.
 Importance importance_of(const Scene& scene);
 
 // Weights for any quantity, day quantities included (those come from `day`): [source] a row of bins.
@@ -41,5 +45,10 @@ std::vector<SpectralD> quantity_weights(Quantity quantity, const std::vector<Qua
 
 // The same as channels for the solver.
 std::vector<Channel> channels_of(Quantity quantity, const std::vector<QuantityBins>& outputs);
+
+// By source: how many times as much of a quantity `outputs` give as `reference`, before any light is lost; 0
+// where the reference gives none.
+Eigen::ArrayXd output_ratios(Quantity quantity, const std::vector<QuantityBins>& outputs,
+                             const std::vector<QuantityBins>& reference);
 
 }  // namespace boughlight

@@ -3,6 +3,7 @@
 #include "assess/day.h"
 #include "assess/exposure.h"
 #include "assess/readings.h"
+#include "transport/field_key.h"
 
 namespace boughlight {
 namespace {
@@ -36,10 +37,10 @@ void read_together(const Setting& setting, const std::vector<std::size_t>& place
   std::vector<Task> tasks;
   for (const std::size_t i : places) {
     const Workplace& workplace = setting.scene.workplaces[i];
-    const Vec3f normal =
-        (workplace.facing.brightest ? find_brightest(setting, workplace.at, setting.stream(kFacingStage, i))
-                                    : Vec3f(workplace.facing.direction.cast<float>()))
-            .normalized();
+    const Vec3f normal = (workplace.facing.brightest
+                              ? find_brightest(setting, workplace.at, setting.stream(kFacingStage, i), spent)
+                              : Vec3f(workplace.facing.direction.cast<float>()))
+                             .normalized();
     people[i].direction = normal.cast<double>().normalized();
     tasks.push_back({fixed_receiver(reading_place(setting.scene, setting.field, workplace.at, normal), normal,
                                     setting.stream(kWorkStage, i)),
@@ -84,11 +85,14 @@ std::vector<WorkplaceFindings> read_workplaces(Setting& setting) {
     }
     Scene open = setting.scene;
     for (const auto& [box, side] : doors) open.boxes[box].face[static_cast<std::size_t>(side)] = -1;
-    const LightField field(open, setting.field.importance());
+    LightField field(open, setting.field.importance());
+    if (setting.field.memory())
+      field.remember(setting.field.memory().of(field_key(open, field.importance())));
     const Setting at_work{open,
                           field,
                           setting.outputs,
                           setting.full_outputs,
+                          setting.fresh_outputs,
                           setting.day_outputs,
                           setting.has_day,
                           setting.budget,

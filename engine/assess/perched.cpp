@@ -11,7 +11,8 @@ namespace {
 
 enum : std::uint64_t { kPerchStage = 302 };
 
-constexpr int kBatches = 4, kPasses = 4;
+constexpr std::size_t kBatches = 4;
+constexpr int kPasses = 4;
 constexpr GatherEffort kFirst{64, 128};
 
 // Chance that a true value is at least `limit`.
@@ -26,9 +27,11 @@ double chance_at_most(const Figure& figure, double limit) {
   return figure.se <= 0 ? (figure.value <= limit ? 1 : 0) : 1 - chance_at_least(figure, limit);
 }
 
-PerchedLight::PerchedLight(const Setting& setting)
+PerchedLight::PerchedLight(const Setting& setting, const GridLight& light)
     : places_(perchable_places(setting.scene, setting.scene.survey.spacing)),
       about_(zone_channels(setting, {Quantity::infrared})),
+      light_(light),
+      scales_(setting, about_.quantities, light.mean, light.grid->size()),
       values_(places_.size()) {}
 
 void PerchedLight::look_once(Setting& setting) {
@@ -46,31 +49,45 @@ void PerchedLight::look_again(Setting& setting, const std::vector<char>& which, 
   for (const RayCount& count : rays) setting.spent += count;
 }
 
-void PerchedLight::look(Setting& setting, std::size_t place, int pass, std::uint32_t times, RayCount& rays) {
-  auto& values = values_[place];
-  values.assign(about_.quantities.size(), {});
-  for (int batch = 0; batch < kBatches; ++batch) {
+PerchedLight::Look PerchedLight::trace(const Setting& setting, std::size_t place, int pass,
+                                       std::uint32_t times) const {
+  Look look;
+  look.channels.assign(kBatches * about_.channels.size(), Orientations::Zero());
+  for (std::size_t batch = 0; batch < kBatches; ++batch) {
     const std::uint64_t id =
-        setting.stream(kPerchStage, (place * kPasses + static_cast<std::size_t>(pass)) * kBatches +
-                                        static_cast<std::size_t>(batch));
+        setting.stream(kPerchStage, (place * kPasses + static_cast<std::size_t>(pass)) * kBatches + batch);
     const DirectedLight light =
         collect_light(setting.field, about_.channels, places_[place].back.cast<float>(), id,
                       {kFirst.direct * times, kFirst.paths * times});
-    rays += light.rays;
-    std::vector<Orientations> sums(about_.quantities.size(), Orientations::Zero());
+    look.rays += light.rays;
     for (Eigen::Index k = 0; k < light.directions.cols(); ++k) {
       const Orientations cosines = orientation_cosines(light.directions.col(k).matrix());
-      for (std::size_t q = 0; q < sums.size(); ++q) {
-        float value = 0;
-        for (std::size_t source = 0; source < about_.sources; ++source) {
-          const ZoneChannels::Use& use = about_.use(q, source, Power::as_declared);
-          value += use.scale * light.values(static_cast<Eigen::Index>(use.channel), k);
-        }
-        sums[q] += value * cosines;
-      }
+      for (std::size_t c = 0; c < about_.channels.size(); ++c)
+        look.channels[batch * about_.channels.size() + c] +=
+            light.values(static_cast<Eigen::Index>(c), k) * cosines;
     }
-    for (std::size_t q = 0; q < sums.size(); ++q) values[q].push_back(sums[q].maxCoeff());
   }
+  return look;
+}
+
+void PerchedLight::look(const Setting& setting, std::size_t place, int pass, std::uint32_t times,
+                        RayCount& rays) {
+  CanonicalBytes asked;
+  asked.add("perched", places_[place].back, setting.stream(kPerchStage, place), pass, times);
+  identify(asked, about_.channels);
+  const Look found = setting.field.memory().recall(asked, [&] { return trace(setting, place, pass, times); });
+  rays += found.rays;
+  const std::size_t cell = light_.grid->nearest_cell(places_[place].back.cast<float>());
+  auto& values = values_[place];
+  values.assign(about_.quantities.size(), {});
+  for (std::size_t batch = 0; batch < kBatches; ++batch)
+    for (std::size_t q = 0; q < about_.quantities.size(); ++q) {
+      Orientations sum = Orientations::Zero();
+      for (std::size_t source = 0; source < about_.sources; ++source)
+        sum += scales_.at(q, source, Power::as_declared, cell) *
+               found.channels[batch * about_.channels.size() + about_.at(q, source)];
+      values[q].push_back(sum.maxCoeff());
+    }
 }
 
 Figure PerchedLight::figure(std::size_t place, Quantity quantity) const {

@@ -9,8 +9,8 @@ namespace boughlight {
 
 class PerchedLight {
  public:
-  // The places only; no light yet.
-  explicit PerchedLight(const Setting& setting);
+  // The places only; no light yet. Keeps the grid's light, for what it says of dimmers and ages.
+  PerchedLight(const Setting& setting, const GridLight& light);
 
   const std::vector<PerchablePlace>& places() const { return places_; }
   // Every quantity that the zones ask for, with uvi, irradiance and infrared.
@@ -29,10 +29,24 @@ class PerchedLight {
   double chance(std::size_t place, const std::vector<Want>& wants) const;
 
  private:
-  void look(Setting& setting, std::size_t place, int pass, std::uint32_t times, RayCount& rays);
+  // Every channel in the 26 orientations, for new lamps at full power.
+  struct Look {
+    std::vector<Orientations> channels;  // [batch * channels + channel]
+    RayCount rays;
+
+    template <class Bytes, SameAs<Look> Self>
+    friend void carry(Bytes& bytes, Self& look) {
+      carry(bytes, look.channels);
+      carry(bytes, look.rays);
+    }
+  };
+  Look trace(const Setting& setting, std::size_t place, int pass, std::uint32_t times) const;
+  void look(const Setting& setting, std::size_t place, int pass, std::uint32_t times, RayCount& rays);
 
   std::vector<PerchablePlace> places_;
   ZoneChannels about_;
+  const GridLight& light_;
+  CellScales scales_;
   bool looked_ = false;
   std::vector<std::vector<std::vector<double>>> values_;  // [place][quantity][batch]
 };

@@ -89,22 +89,31 @@ Receiver receiver_of(const Setting& setting, const Reading& reading, std::uint64
   const auto place = [scene, plant](std::uint64_t stream, std::uint32_t index) -> Vec3f {
     return place_in_crown_part(*scene, *plant, CrownPart::whole, stream, index).cast<float>();
   };
-  return {place, normal, id};
+  return {place, normal, id, crown_part_key(*plant, CrownPart::whole)};
 }
 
-Vec3f find_brightest(const Setting& setting, const Vec3& at, std::uint64_t id) {
+Vec3f find_brightest(const Setting& setting, const Vec3& at, std::uint64_t id, RayCount& rays) {
   constexpr GatherEffort kEffort{512, 2048};
   constexpr float kLeastUvi = 0.01f;
-  std::vector<Channel> channels = channels_of(Quantity::uvi, setting.outputs);
+  // New lamps' light at full power, weighed by what each gives now: the colours of a dimmed filament turn a
+  // direction by nothing that matters.
+  std::vector<Channel> channels = channels_of(Quantity::uvi, setting.fresh_outputs);
   const auto sources = static_cast<Eigen::Index>(channels.size());
-  for (const Channel& channel : channels_of(Quantity::lux, setting.outputs)) channels.push_back(channel);
-  Eigen::ArrayXf uvi = Eigen::ArrayXf::Zero(2 * sources), lux = uvi;
-  uvi.head(sources).setOnes();
-  lux.tail(sources).setOnes();
+  for (const Channel& channel : channels_of(Quantity::lux, setting.fresh_outputs))
+    channels.push_back(channel);
+  Eigen::ArrayXf uvi = Eigen::ArrayXf::Zero(2 * sources), lux = uvi, fresh_uvi = uvi, fresh_lux = uvi;
+  fresh_uvi.head(sources).setOnes();
+  fresh_lux.tail(sources).setOnes();
+  uvi.head(sources) = output_ratios(Quantity::uvi, setting.outputs, setting.fresh_outputs).cast<float>();
+  lux.tail(sources) = output_ratios(Quantity::lux, setting.outputs, setting.fresh_outputs).cast<float>();
   Brightest by_uvi, by_lux;
   for (const Vec3f& place : open_places(setting.field, at)) {
-    const DirectedLight light = collect_light(setting.field, channels, place, id, kEffort);
-    const Brightest here = brightest_orientation(light, uvi), seen = brightest_orientation(light, lux);
+    const DirectedLight light = recall_light(setting.field, channels, place, id, kEffort);
+    rays += light.rays;
+    const auto brightest = [&](const Eigen::ArrayXf& now, const Eigen::ArrayXf& fresh) {
+      return steady_brightest(light, now, brightest_orientation(light, fresh).direction);
+    };
+    const Brightest here = brightest(uvi, fresh_uvi), seen = brightest(lux, fresh_lux);
     if (here.value > by_uvi.value) by_uvi = here;
     if (seen.value > by_lux.value) by_lux = seen;
   }
@@ -114,13 +123,15 @@ Vec3f find_brightest(const Setting& setting, const Vec3& at, std::uint64_t id) {
 void take_readings(Setting& setting, Survey& survey, const FirstLookTeller& first_look) {
   const Scene& scene = setting.scene;
   std::vector<Request> requests = requests_of(scene);
+  std::vector<RayCount> rays(requests.size());
   tbb::parallel_for(std::size_t{0}, requests.size(), [&](std::size_t i) {
     if (requests[i].facing.brightest)
       requests[i].reading.direction =
-          find_brightest(setting, requests[i].reading.at, setting.stream(kOrientationStage, i))
+          find_brightest(setting, requests[i].reading.at, setting.stream(kOrientationStage, i), rays[i])
               .cast<double>()
               .normalized();
   });
+  for (const RayCount& count : rays) setting.spent += count;
 
   // One task a request, then one for the top of every plant.
   std::vector<Task> tasks;

@@ -13,7 +13,8 @@ void take_readings(Setting& setting, Survey& survey, const FirstLookTeller& firs
 // The sensor of a reading that has been taken, with random numbers of its own.
 Receiver receiver_of(const Setting& setting, const Reading& reading, std::uint64_t id);
 // The orientation of greatest UV index at a place, all lamps as declared; of greatest illuminance where that
-// index is below 0.01. From samples of its own, fixed by `id`.
-Vec3f find_brightest(const Setting& setting, const Vec3& at, std::uint64_t id);
+// index is below 0.01; or another that reads less by a thousandth at the most. From samples of its own, fixed
+// by `id`.
+Vec3f find_brightest(const Setting& setting, const Vec3& at, std::uint64_t id, RayCount& rays);
 
 }  // namespace boughlight

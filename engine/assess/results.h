@@ -130,7 +130,8 @@ struct Survey {
   // How the run went; never written to result files.
   struct Effort {
     double seconds = 0;
-    double rays = 0;  // both kinds
+    double rays = 0;      // both kinds
+    double recalled = 0;  // of these, what was known from an earlier survey
     RayCount by_kind{};
   } effort;
 };

@@ -18,6 +18,7 @@ Setting setting_of(const Scene& scene, const LightField& field) {
           field,
           source_outputs(scene, Power::as_declared),
           source_outputs(scene, Power::full),
+          fresh_outputs(scene),
           day_outputs(scene, Power::as_declared),
           has_day_quantities(scene),
           {},

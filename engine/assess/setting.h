@@ -10,9 +10,10 @@ namespace boughlight {
 struct Setting {
   const Scene& scene;
   const LightField& field;
-  std::vector<QuantityBins> outputs;       // as declared
-  std::vector<QuantityBins> full_outputs;  // every dimmer at 100 %
-  DayOutputs day_outputs;                  // over the day, as declared
+  std::vector<QuantityBins> outputs;        // as declared
+  std::vector<QuantityBins> full_outputs;   // every dimmer at 100 %
+  std::vector<QuantityBins> fresh_outputs;  // and the lamps new
+  DayOutputs day_outputs;                   // over the day, as declared
   bool has_day = false;
   GatherBudget budget;
   RayCount spent;

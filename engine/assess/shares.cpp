@@ -19,13 +19,6 @@ SpectralD mean_response(const Response& response, std::size_t source) {
   return mean;
 }
 
-SpectralD mean_response(const CellLight& light, std::size_t source, std::size_t cell) {
-  SpectralD mean = SpectralD::Zero();
-  for (int replicate = 0; replicate < kReplicates; ++replicate)
-    mean += light.up(replicate, source, cell).cast<double>() / kReplicates;
-  return mean;
-}
-
 Eigen::Array<double, kInstant, 1> instant(const QuantityBins& output, const SpectralD& response) {
   return (output.matrix() * response.matrix()).array();
 }
@@ -125,7 +118,7 @@ SourceShares source_shares(const Setting& setting, const GridLight& light, const
   for (std::size_t source = 0; source < shares.sources; ++source) {
     Responses cells(shares.cells);
     tbb::parallel_for(std::size_t{0}, shares.cells, [&](std::size_t cell) {
-      cells[cell] = mean_response(*light.light, source, cell);
+      cells[cell] = light.mean_of(source, cell).cast<double>();
       const auto values = instant(outputs[source], cells[cell]);
       for (int q = 0; q < kInstant; ++q)
         shares.cell_values[shares.cell_at(static_cast<Quantity>(q), source) + cell] =

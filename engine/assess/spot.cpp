@@ -1,6 +1,22 @@
 #include "assess/spot.h"
 
 namespace boughlight {
+
+// What is traced for a spot.
+struct SpotLight {
+  std::vector<StraightLight> straight;
+  std::vector<HeightSlope> slopes;
+  std::vector<StraightSum> mirrored;
+  RayCount rays;
+};
+template <class Bytes, SameAs<SpotLight> Light>
+static void carry(Bytes& bytes, Light& light) {
+  carry(bytes, light.straight);
+  carry(bytes, light.slopes);
+  carry(bytes, light.mirrored);
+  carry(bytes, light.rays);
+}
+
 namespace {
 
 constexpr std::uint32_t kStraightSamples = 4096, kMirrorSamples = 512, kSlopeSamples = 1024;
@@ -10,6 +26,27 @@ SpectralD mean_of(const std::vector<Spectral>& part, const Response& response, s
   for (int replicate = 0; replicate < kReplicates; ++replicate)
     mean += part[response.at(replicate, source)].cast<double>() / kReplicates;
   return mean;
+}
+
+enum class Mirrors { looked_for, left_out };
+
+SpotLight spot_light(const Setting& setting, const Receiver& receiver, Shadows shadows, Mirrors mirrors,
+                     double step_m) {
+  const LightField& field = setting.field;
+  const auto trace = [&] {
+    SpotLight light;
+    light.straight = straight_light(field, field.world(), receiver, kStraightSamples, light.rays);
+    light.slopes = height_slopes(setting.scene, field, receiver, shadows, static_cast<float>(step_m),
+                                 kSlopeSamples, light.rays);
+    if (mirrors == Mirrors::looked_for)
+      light.mirrored = mirrored_light(field, receiver, kMirrorSamples, light.rays);
+    return light;
+  };
+  if (!receiver.where) return trace();
+  CanonicalBytes asked;
+  asked.add("spot", receiver.where->high, receiver.where->low, receiver.normal, receiver.id, shadows, mirrors,
+            step_m);
+  return field.memory().recall(asked, trace);
 }
 
 }  // namespace
@@ -23,18 +60,17 @@ double SensorSpot::value(const std::vector<SpectralD>& weights) const {
 
 SensorSpot make_spot(const Setting& setting, const Receiver& receiver, const Response& response,
                      Shadows shadows, double step_m, RayCount& rays) {
-  const LightField& field = setting.field;
+  SpotLight light = spot_light(setting, receiver, shadows, Mirrors::looked_for, step_m);
+  rays += light.rays;
   SensorSpot spot;
-  spot.light = straight_light(field, field.world(), receiver, kStraightSamples, rays);
-  spot.slopes =
-      height_slopes(setting.scene, field, receiver, shadows, static_cast<float>(step_m), kSlopeSamples, rays);
-  const std::vector<StraightSum> mirrored = mirrored_light(field, receiver, kMirrorSamples, rays);
+  spot.light = std::move(light.straight);
+  spot.slopes = std::move(light.slopes);
   for (std::size_t source = 0; source < response.sources; ++source) {
     const SpectralD direct = mean_of(response.direct, response, source);
     // The response holds mirrored light with the direct: part them in the proportion found here.
     SpectralD share = SpectralD::Ones();
-    if (source < mirrored.size()) {
-      const SpectralD by_mirror = mirrored[source].bins();
+    if (source < light.mirrored.size()) {
+      const SpectralD by_mirror = light.mirrored[source].bins();
       const SpectralD both = spot.light[source].open.bins() + by_mirror;
       share = (both > 0).select(1 - by_mirror / both.max(1e-300), 1.0);
     }
@@ -46,16 +82,16 @@ SensorSpot make_spot(const Setting& setting, const Receiver& receiver, const Res
 
 SensorSpot make_outside_spot(const Setting& setting, const Receiver& receiver, double step_m,
                              RayCount& rays) {
-  const LightField& field = setting.field;
+  SpotLight light = spot_light(setting, receiver, Shadows::stay_put, Mirrors::left_out, step_m);
+  rays += light.rays;
   SensorSpot spot;
-  spot.light = straight_light(field, field.world(), receiver, kStraightSamples, rays);
-  spot.slopes = height_slopes(setting.scene, field, receiver, Shadows::stay_put, static_cast<float>(step_m),
-                              kSlopeSamples, rays);
-  for (const StraightLight& light : spot.light) {
-    spot.straight.push_back(light.open.bins());
+  spot.light = std::move(light.straight);
+  spot.slopes = std::move(light.slopes);
+  for (const StraightLight& from_lamp : spot.light) {
+    spot.straight.push_back(from_lamp.open.bins());
     spot.rest.emplace_back(SpectralD::Zero());
   }
-  if (field.has_room()) {
+  if (setting.field.has_room()) {
     spot.straight.emplace_back(SpectralD::Zero());
     spot.rest.emplace_back(SpectralD::Ones());
   }

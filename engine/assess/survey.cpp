@@ -15,6 +15,7 @@
 #include "assess/readings.h"
 #include "assess/shares.h"
 #include "assess/zones.h"
+#include "transport/field_key.h"
 
 namespace boughlight {
 namespace {
@@ -75,7 +76,11 @@ Survey run_survey(const Scene& scene, const SurveyControl& control) {
 
   require_memory(scene, WithGrid::yes);
   progress("building the enclosure", 0);
-  const LightField field(scene, importance_of(scene));
+  LightField field(scene, importance_of(scene));
+  if (control.cache) {
+    const LightKey key = field_key(scene, field.importance());
+    field.remember(FieldMemory(control.cache->open(key), key));
+  }
   Setting setting = setting_of(scene, field);
   Survey survey;
   survey.scene = scene;
@@ -88,7 +93,7 @@ Survey run_survey(const Scene& scene, const SurveyControl& control) {
   lay_out_grid(setting, light, survey);
   survey.shares = source_shares(setting, light, survey);
   progress("looking for shade and basking places", 0.58);
-  PerchedLight perched(setting);
+  PerchedLight perched(setting, light);
   judge_zones(setting, light, perched, survey);
   progress("looking for the closest reachable place", 0.64);
   survey.hottest = find_hottest(setting, light);
@@ -104,6 +109,7 @@ Survey run_survey(const Scene& scene, const SurveyControl& control) {
   survey.effort.seconds = std::chrono::duration<double>(std::chrono::steady_clock::now() - begin).count();
   survey.effort.by_kind = setting.spent;
   survey.effort.rays = static_cast<double>(setting.spent.shadow + setting.spent.closest);
+  survey.effort.recalled = static_cast<double>(field.memory().recalled_rays());
   return survey;
 }
 

@@ -6,6 +6,7 @@
 
 #include "assess/first_look.h"
 #include "assess/results.h"
+#include "transport/light_store.h"
 
 namespace boughlight {
 
@@ -14,6 +15,9 @@ struct SurveyControl {
   // Called from one thread at a time with what is being done and the share of the whole done (0..1).
   std::function<void(const std::string& stage, double share)> progress{};
   FirstLookTeller first_look{};  // called once at most, early on
+  // Where light that is traced is kept for another survey of the same enclosure and lamps, whatever dimmers,
+  // hours, ages, wants and names it has. Null: nowhere. Results are the same in every bit.
+  std::shared_ptr<LightCache> cache{};
 };
 
 // Uses scene.survey's seed, tolerance and spacing. The result is fixed by the scene alone, whatever the

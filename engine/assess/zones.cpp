@@ -13,9 +13,8 @@ namespace {
 enum : std::uint64_t { kPlaceStage = 301 };
 
 constexpr double kAskedError = 0.01;  // standard error of a fraction
-// Direct samples of a place and lamp: as many again where the first leave it within that factor of a limit.
+// Direct samples of a place and lamp, and as many again where surfaces stand in the way of a part of it.
 constexpr std::uint32_t kLightSamples = 16;
-constexpr float kNear = 1.5f;
 
 struct Zone {
   std::string name;
@@ -33,62 +32,152 @@ std::vector<Zone> zones_of(const Scene& scene) {
 // How often each zone holds at the places of one cell.
 struct CellCount {
   std::vector<int> holds;  // by zone
-  float brightest_uvi = 0;
+  Orientations uvi = Orientations::Zero();
 };
 
-bool near_a_limit(const Limits& limits, float value) {
-  const auto is_near = [&](const std::optional<double>& limit) {
-    return limit && *limit > 0 && value < kNear * static_cast<float>(*limit) &&
-           value * kNear > static_cast<float>(*limit);
-  };
-  return is_near(limits.min) || is_near(limits.max);
-}
+// Straight light at some places of every cell, for new lamps at full power.
+class PlacesLight {
+ public:
+  // Places `first` up to, not with, `last` of a pass.
+  PlacesLight(const Setting& setting, const GridLight& light, int pass, int first, int last)
+      : light_(light), lamps_(setting.field.lamp_count()), count_(static_cast<std::size_t>(last - first)) {
+    CanonicalBytes asked;
+    asked.add("zone places", setting.scene.survey.spacing, setting.stream(kPlaceStage, 0), pass, first, last);
+    identify(asked, light.zones.channels);
+    kept_ = setting.field.memory().recall(asked, [&] { return trace(setting, pass, first, last); });
+  }
 
-CellCount count_cell(const Setting& setting, const GridLight& light, const std::vector<Zone>& zones,
-                     std::size_t cell, int places, int pass, RayCount& rays) {
-  const ZoneChannels& about = light.zones;
-  CellCount count{std::vector<int>(zones.size(), 0), 0};
-  Orientations mean_uvi = Orientations::Zero();
-  std::vector<Orientations> sums(about.channels.size());
-  const auto total = [&](std::size_t quantity) {
-    Orientations sum = Orientations::Zero();
-    for (std::size_t source = 0; source < about.sources; ++source) {
-      const ZoneChannels::Use& use = about.use(quantity, source, Power::as_declared);
-      sum += use.scale * sums[use.channel];
+  // What each channel reads at a place in the 26 orientations, reflected light as the cell's mean: by the
+  // first samples, and by all there are. How many there are goes by what the first have found, so only those
+  // are free of bias; zones are judged by all.
+  struct Readings {
+    std::vector<Orientations> by_first, by_all;
+  };
+  void read(std::size_t cell, std::size_t place, Readings& readings) const {
+    const ZoneChannels& zones = light_.zones;
+    for (std::size_t c = 0; c < zones.channels.size(); ++c)
+      readings.by_first[c] = readings.by_all[c] = light_.light->oriented(c, cell);
+    for (std::size_t lamp = 0; lamp < lamps_; ++lamp) {
+      const std::size_t way = (cell * count_ + place) * lamps_ + lamp;
+      const auto tinted = kept_.tinted.find(way);
+      const auto again = kept_.again.find(way);
+      for (std::size_t q = 0; q < zones.quantities.size(); ++q) {
+        const std::size_t c = zones.at(q, lamp);
+        const float whole = zones.channels[c].weights.sum();
+        Orientations first = whole * kept_.grey[way];
+        if (tinted != kept_.tinted.end()) first += tinted->second[c];
+        readings.by_first[c] += first;
+        if (again == kept_.again.end()) {
+          readings.by_all[c] += first;
+          continue;
+        }
+        Orientations second = whole * again->second.front();
+        if (again->second.size() > 1) second += again->second[1 + c];
+        readings.by_all[c] += 0.5f * (first + second);
+      }
     }
+  }
+  const RayCount& rays() const { return kept_.rays; }
+
+ private:
+  // A way is a place and a lamp: (cell * places + place) * lamps + lamp.
+  using OfFew = std::map<std::size_t, std::vector<Orientations>>;
+  struct Kept {
+    std::vector<Orientations> grey;  // [way]
+    OfFew tinted;                    // [way][channel]
+    OfFew again;  // [way]: the second samples' grey light, then what is tinted of each channel
+    RayCount rays;
+
+    template <class Bytes, SameAs<Kept> Self>
+    friend void carry(Bytes& bytes, Self& kept) {
+      carry(bytes, kept.grey);
+      carry(bytes, kept.tinted);
+      carry(bytes, kept.again);
+      carry(bytes, kept.rays);
+    }
+  };
+
+  Kept trace(const Setting& setting, int pass, int first, int last) const {
+    const CellGrid& grid = *light_.grid;
+    Kept kept;
+    kept.grey.assign(grid.size() * count_ * lamps_, Orientations::Zero());
+    std::vector<std::vector<Orientations>> tinted(kept.grey.size()), again(kept.grey.size());
+    std::vector<RayCount> rays(grid.size());
+    tbb::parallel_for(std::size_t{0}, grid.size(), [&](std::size_t cell) {
+      if (grid.free_share(cell) <= 0) return;
+      // The places of a cell are stratified over it.
+      const std::uint64_t stream = setting.stream(kPlaceStage, cell * 64 + static_cast<std::size_t>(pass));
+      for (int place = first; place < last; ++place) {
+        PairSampler sampler(stream, static_cast<std::uint32_t>(place));
+        const Vec3f at = place_in_cell(setting.scene, grid, cell, sampler);
+        const std::uint64_t id = mix64(stream, static_cast<std::uint64_t>(place));
+        for (std::size_t lamp = 0; lamp < lamps_; ++lamp) {
+          const std::size_t way = (cell * count_ + static_cast<std::size_t>(place - first)) * lamps_ + lamp;
+          const auto add = [&](std::uint32_t from, Orientations& grey, std::vector<Orientations>& colours) {
+            return add_direct_orientations(setting.field, light_.zones.channels, lamp, at, id, from,
+                                           kLightSamples, grey, colours, rays[cell]);
+          };
+          if (!add(0, kept.grey[way], tinted[way])) continue;
+          Orientations grey = Orientations::Zero();
+          add(kLightSamples, grey, again[way]);
+          again[way].insert(again[way].begin(), grey);
+        }
+      }
+    });
+    for (std::size_t way = 0; way < tinted.size(); ++way) {
+      if (!tinted[way].empty()) kept.tinted[way] = std::move(tinted[way]);
+      if (!again[way].empty()) kept.again[way] = std::move(again[way]);
+    }
+    for (const RayCount& count : rays) kept.rays += count;
+    return kept;
+  }
+
+  const GridLight& light_;
+  std::size_t lamps_, count_;
+  Kept kept_;
+};
+
+void count_places(const GridLight& light, const std::vector<Zone>& zones, const PlacesLight& places,
+                  std::size_t cell, std::size_t number, CellCount& count) {
+  const ZoneChannels& about = light.zones;
+  PlacesLight::Readings readings{std::vector<Orientations>(about.channels.size()),
+                                 std::vector<Orientations>(about.channels.size())};
+  const auto total = [&](std::size_t quantity, const std::vector<Orientations>& channels) {
+    Orientations sum = Orientations::Zero();
+    for (std::size_t source = 0; source < about.sources; ++source)
+      sum +=
+          light.scales.at(quantity, source, Power::as_declared, cell) * channels[about.at(quantity, source)];
     return sum;
   };
-  const auto greatest = [&](const Want& want) { return total(about.index_of(want.quantity)).maxCoeff(); };
-  for (int place = 0; place < places; ++place) {
-    const std::uint64_t id = mix64(setting.stream(kPlaceStage, cell * 64 + static_cast<std::size_t>(pass)),
-                                   static_cast<std::uint64_t>(place));
-    // The places of a cell are stratified over it.
-    PairSampler sampler(setting.stream(kPlaceStage, cell * 64 + static_cast<std::size_t>(pass)),
-                        static_cast<std::uint32_t>(place));
-    const Vec3f at = place_in_cell(setting.scene, *light.grid, cell, sampler);
-    for (Orientations& sum : sums) sum.setZero();
-    add_direct_orientations(setting.field, about.channels, at, id, 0, kLightSamples, sums.data(), rays);
-    for (std::size_t c = 0; c < sums.size(); ++c) sums[c] += light.light->oriented(c, cell);
-    // From the first samples alone, since whether there are more depends on them.
-    mean_uvi += total(ZoneChannels::kUvi) / static_cast<float>(places);
-    const bool in_doubt = std::any_of(zones.begin(), zones.end(), [&](const Zone& zone) {
-      return std::any_of(zone.wants->begin(), zone.wants->end(),
-                         [&](const Want& want) { return near_a_limit(want.limits, greatest(want)); });
-    });
-    if (in_doubt) {
-      std::vector<Orientations> more(sums.size(), Orientations::Zero());
-      add_direct_orientations(setting.field, about.channels, at, id, kLightSamples, kLightSamples,
-                              more.data(), rays);
-      for (std::size_t c = 0; c < sums.size(); ++c)
-        sums[c] = 0.5f * (sums[c] + more[c] + light.light->oriented(c, cell));
-    }
+  for (std::size_t place = 0; place < number; ++place) {
+    places.read(cell, place, readings);
+    count.uvi += total(ZoneChannels::kUvi, readings.by_first);
     for (std::size_t zone = 0; zone < zones.size(); ++zone)
-      if (std::all_of(zones[zone].wants->begin(), zones[zone].wants->end(),
-                      [&](const Want& want) { return within(want.limits, greatest(want)); }))
+      if (std::all_of(zones[zone].wants->begin(), zones[zone].wants->end(), [&](const Want& want) {
+            return within(want.limits, total(about.index_of(want.quantity), readings.by_all).maxCoeff());
+          }))
         ++count.holds[zone];
   }
-  count.brightest_uvi = mean_uvi.maxCoeff();
-  return count;
+}
+
+// All cells at so many places each, some at a time.
+std::vector<CellCount> count_cells(Setting& setting, const GridLight& light, const std::vector<Zone>& zones,
+                                   int places, int pass) {
+  const CellGrid& grid = *light.grid;
+  constexpr std::size_t kAtATime = 8192;
+  const int step = std::max(1, static_cast<int>(kAtATime / grid.size()));
+  std::vector<CellCount> counts(grid.size(),
+                                CellCount{std::vector<int>(zones.size(), 0), Orientations::Zero()});
+  for (int first = 0; first < places; first += step) {
+    const int last = std::min(places, first + step);
+    const PlacesLight lit(setting, light, pass, first, last);
+    setting.spent += lit.rays();
+    tbb::parallel_for(std::size_t{0}, grid.size(), [&](std::size_t cell) {
+      if (grid.free_share(cell) > 0)
+        count_places(light, zones, lit, cell, static_cast<std::size_t>(last - first), counts[cell]);
+    });
+  }
+  return counts;
 }
 
 // A fraction over cells of different free volume, each judged at `places` random places, with the standard
@@ -112,15 +201,10 @@ void judge_volume(Setting& setting, const GridLight& light, const std::vector<Zo
   constexpr int kLeastPlaces = 2, kMostPlaces = 4096;
   // A few thousand places in all, however few the cells.
   int places = std::clamp(static_cast<int>(4096 / grid.size()), kLeastPlaces, kMostPlaces);
-  std::vector<CellCount> counts(grid.size());
+  std::vector<CellCount> counts;
   constexpr int kPasses = 4;
   for (int pass = 0; pass < kPasses; ++pass) {
-    std::vector<RayCount> rays(grid.size());
-    tbb::parallel_for(std::size_t{0}, grid.size(), [&](std::size_t cell) {
-      if (grid.free_share(cell) > 0)
-        counts[cell] = count_cell(setting, light, zones, cell, places, pass, rays[cell]);
-    });
-    for (const RayCount& count : rays) setting.spent += count;
+    counts = count_cells(setting, light, zones, places, pass);
     double worst = 0;
     for (std::size_t zone = 0; zone < zones.size(); ++zone) {
       FractionSum all;
@@ -147,7 +231,7 @@ void judge_volume(Setting& setting, const GridLight& light, const std::vector<Zo
     places = std::min(kMostPlaces, static_cast<int>(std::ceil(places * std::max(1.3 * more, 1.5))));
   }
   for (std::size_t cell = 0; cell < grid.size(); ++cell)
-    survey.cells[cell].brightest_uvi = counts[cell].brightest_uvi;
+    survey.cells[cell].brightest_uvi = counts[cell].uvi.maxCoeff() / static_cast<float>(places);
 }
 
 // Along branches and boards: each place judged from replicates, uncertain ones again with more light paths.

@@ -134,8 +134,8 @@ Vec3 FitPlaces::direction_of(const MeterReading& reading, bool bare) {
   if (!reading.facing.brightest) return reading.facing.direction;
   if (reading.reading && !bare && survey_.readings[*reading.reading].facing == "brightest")
     return survey_.readings[*reading.reading].direction;
-  const Setting& setting = *stage(bare).setting;
-  return find_brightest(setting, reading.at, setting.stream(kBrightestStage, places_.size()))
+  Setting& setting = *stage(bare).setting;
+  return find_brightest(setting, reading.at, setting.stream(kBrightestStage, places_.size()), setting.spent)
       .cast<double>()
       .normalized();
 }

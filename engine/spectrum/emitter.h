@@ -12,6 +12,8 @@
 #include <string>
 #include <vector>
 
+#include "units/canonical.h"
+
 namespace boughlight {
 
 using Vec3 = Eigen::Vector3d;
@@ -46,6 +48,8 @@ class AngularForm {
   virtual double pdf(const Vec3& direction) const = 0;  // 1/sr, of sample()
   // Angles from aim, rad, at which the law jumps or bends; for quadrature.
   virtual std::vector<double> bends() const { return {}; }
+  // The kind and everything that it was made from: of two forms with the same bytes each function gives the same.
+  virtual void identify(CanonicalBytes& bytes) const = 0;
 };
 std::unique_ptr<AngularForm> make_isotropic();
 // cos^n about aim, n such that it halves at half_angle (rad, in (0, pi/2)); nothing from 90 deg on.
@@ -77,6 +81,8 @@ class Emitter {
   // The place on the emitter's surface or body nearest to `from`.
   virtual Vec3 nearest(const Vec3& from) const = 0;
   virtual std::string describe() const = 0;  // "tube, 53 cm long, 16 mm across"
+  // As of an angular form, with its own.
+  virtual void identify(CanonicalBytes& bytes) const = 0;
 };
 
 // A null form means Lambert's law for the shape.

@@ -94,6 +94,7 @@ class Disc : public Emitter {
 class LambertDisc final : public Disc {
  public:
   using Disc::Disc;
+  void identify(CanonicalBytes& bytes) const override { bytes.add("lambert disc", radius_); }
 
   EmitterPoint connect(const Vec3& from, double u1, double u2) const override {
     if (!(from.z() > 0)) return {};
@@ -148,6 +149,10 @@ class FormDisc final : public Disc {
     if (!(distance > 0)) return 0;
     const double rim = std::atan2(radius_, distance);
     return intensity_within(*form_, [&](double) { return rim; }, {}) / area_;
+  }
+  void identify(CanonicalBytes& bytes) const override {
+    bytes.add("disc", radius_);
+    form_->identify(bytes);
   }
 
  private:

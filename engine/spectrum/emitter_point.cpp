@@ -23,6 +23,10 @@ class Point final : public Emitter {
   double distance(const Vec3& from) const override { return from.norm(); }
   Vec3 nearest(const Vec3&) const override { return Vec3::Zero(); }
   std::string describe() const override { return "point"; }
+  void identify(CanonicalBytes& bytes) const override {
+    bytes.add("point");
+    form_->identify(bytes);
+  }
 
  private:
   std::unique_ptr<AngularForm> form_;

@@ -114,6 +114,7 @@ class Rectangle : public Emitter {
 class LambertRectangle final : public Rectangle {
  public:
   using Rectangle::Rectangle;
+  void identify(CanonicalBytes& bytes) const override { bytes.add("lambert rectangle", half_length_, half_width_); }
 
   EmitterPoint connect(const Vec3& from, double u1, double u2) const override {
     if (!(from.z() > 0)) return {};
@@ -182,6 +183,10 @@ class FormRectangle final : public Rectangle {
       }
     }
     return intensity_within(*form_, rim, splits) / area_;
+  }
+  void identify(CanonicalBytes& bytes) const override {
+    bytes.add("rectangle", half_length_, half_width_);
+    form_->identify(bytes);
   }
 
  private:

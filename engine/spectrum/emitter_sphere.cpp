@@ -24,6 +24,7 @@ class Sphere : public Emitter {
 class LambertSphere final : public Sphere {
  public:
   using Sphere::Sphere;
+  void identify(CanonicalBytes& bytes) const override { bytes.add("lambert sphere", radius_); }
 
   // Uniform in the cone that the sphere fills, so every sample weighs radiance x solid angle.
   EmitterPoint connect(const Vec3& from, double u1, double u2) const override {
@@ -68,6 +69,10 @@ class FormSphere final : public Sphere {
   }
   double on_axis(double distance) const override {
     return distance >= radius_ ? form_->intensity(Vec3::UnitZ()) / (distance * distance) : 0;
+  }
+  void identify(CanonicalBytes& bytes) const override {
+    bytes.add("sphere", radius_);
+    form_->identify(bytes);
   }
 
  private:

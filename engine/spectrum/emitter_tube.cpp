@@ -46,6 +46,7 @@ double h_at_sine(double h0, double h1, double rho, double u) {
 class LambertTube final : public Tube {
  public:
   using Tube::Tube;
+  void identify(CanonicalBytes& bytes) const override { bytes.add("lambert tube", half_, radius_); }
 
   // Across the tube even in the angle that the receiver sees, which takes up the cosine of the emitter across
   // it; along it even in the sine of the angle at the receiver, which takes up that along it and 1 / r^2. The
@@ -136,6 +137,10 @@ class FormTube final : public Tube {
       return std::cos(t) * form_->intensity({-std::sin(t), 0, std::cos(t)});
     };
     return integrate(element, -end, end, splits) / (2 * half_ * distance);
+  }
+  void identify(CanonicalBytes& bytes) const override {
+    bytes.add("tube", half_, radius_);
+    form_->identify(bytes);
   }
 
  private:

@@ -21,6 +21,7 @@ class CosinePower final : public AngularForm {
     return {direction, inverse_or_zero(intensity(direction))};
   }
   double pdf(const Vec3& direction) const override { return intensity(direction); }
+  void identify(CanonicalBytes& bytes) const override { bytes.add("cosine-power", n_); }
 
  private:
   double n_;

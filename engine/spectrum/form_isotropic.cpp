@@ -13,6 +13,7 @@ class Isotropic final : public AngularForm {
     return {{r * std::cos(phi), r * std::sin(phi), z}, 4 * kPi};
   }
   double pdf(const Vec3& direction) const override { return intensity(direction); }
+  void identify(CanonicalBytes& bytes) const override { bytes.add("isotropic"); }
 };
 
 }  // namespace

@@ -32,6 +32,7 @@ class IntensityTable final : public AngularForm {
   }
   double pdf(const Vec3& direction) const override { return intensity(direction); }
   std::vector<double> bends() const override { return angle_; }
+  void identify(CanonicalBytes& bytes) const override { bytes.add("table", angle_, value_); }
 
  private:
   double at(double theta) const {

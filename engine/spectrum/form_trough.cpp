@@ -23,6 +23,7 @@ class Trough final : public AngularForm {
             inverse_or_zero(sine / (kPi * cutoff_))};
   }
   double pdf(const Vec3& direction) const override { return intensity(direction); }
+  void identify(CanonicalBytes& bytes) const override { bytes.add("trough", cutoff_); }
 
  private:
   double cutoff_, cos_cutoff_;

@@ -36,4 +36,15 @@ Brightest brightest_orientation(const DirectedLight& light, const Eigen::ArrayXf
   return best;
 }
 
+Brightest steady_brightest(const DirectedLight& light, const Eigen::ArrayXf& scale, const Vec3f& usual) {
+  constexpr float kEnough = 0.999f;
+  const Brightest best = brightest_orientation(light, scale);
+  const Eigen::ArrayXf weights = (light.values.colwise() * scale).colwise().sum().transpose();
+  const Eigen::ArrayXf cosines =
+      (usual.transpose() * light.directions.matrix()).transpose().array().max(0.0f);
+  const float along = (weights * cosines).sum();
+  if (along >= kEnough * best.value) return {usual, along};
+  return {steady_direction(best.direction), best.value};
+}
+
 }  // namespace boughlight

@@ -14,4 +14,8 @@ struct Brightest {
 // that n sees, which never lowers the reading; straight up where there is no light at all.
 Brightest brightest_orientation(const DirectedLight& light, const Eigen::ArrayXf& scale);
 
+// The same, but `usual` itself where it reads less by no more than a thousandth, and else one of
+// steady_direction(): small changes of `scale` then hardly ever turn the sensor.
+Brightest steady_brightest(const DirectedLight& light, const Eigen::ArrayXf& scale, const Vec3f& usual);
+
 }  // namespace boughlight

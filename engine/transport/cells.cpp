@@ -54,6 +54,12 @@ CellLight::CellLight(std::size_t cells, std::size_t sources, std::size_t channel
       up_(kReplicates * sources * cells * kBins, 0.0f),
       oriented_(channels * cells * kOrientations, 0.0f) {}
 
+void CellLight::clear() {
+  std::fill(up_.begin(), up_.end(), 0.0f);
+  std::fill(oriented_.begin(), oriented_.end(), 0.0f);
+  rays = {};
+}
+
 double CellLight::bytes(std::size_t cells, std::size_t sources, std::size_t channels) {
   return 4.0 * static_cast<double>(cells) *
          (static_cast<double>(kReplicates * sources * kBins) + static_cast<double>(channels * kOrientations));
@@ -164,24 +170,33 @@ void add_indirect(const LightField& field, const CellGrid& grid, const std::vect
   for (const RayCount& count : rays) light.rays += count;
 }
 
-void add_direct_orientations(const LightField& field, const std::vector<Channel>& channels,
+bool add_direct_orientations(const LightField& field, const std::vector<Channel>& channels, std::size_t lamp,
                              const Vec3f& place, std::uint64_t id, std::uint32_t first, std::uint32_t samples,
-                             Orientations* sums, RayCount& rays) {
+                             Orientations& grey, std::vector<Orientations>& tinted, RayCount& rays) {
+  RayCount asked;
+  std::uint64_t seen = 0;
   const auto add = [&](const Arrival& arrival) {
+    ++seen;
     const Orientations share =
         orientation_cosines(arrival.direction) * (arrival.scalar / static_cast<float>(samples));
+    if (!arrival.through.is_spectral) {
+      grey += share;
+      return;
+    }
+    tinted.resize(channels.size(), Orientations::Zero());
     for (std::size_t c = 0; c < channels.size(); ++c)
       if (channels[c].source == arrival.source)
-        sums[c] +=
-            share * (arrival.through.is_spectral ? (channels[c].weights * arrival.through.spectral).sum()
-                                                 : channels[c].weights.sum());
+        tinted[c] += share * (channels[c].weights * arrival.through.spectral).sum();
   };
+  const std::uint64_t stream = mix64(mix64(id, kPlaceStream), lamp);
   in_batches(
       samples,
       [&](std::uint32_t i) {
-        return DirectSample{place, PairSampler(mix64(id, kPlaceStream), first + i)};
+        return DirectSample{place, PairSampler(stream, first + i)};
       },
-      [&](std::span<DirectSample> batch) { field.direct(batch, 0, rays, add); });
+      [&](std::span<DirectSample> batch) { field.direct_from(lamp, batch, 0, asked, add); });
+  rays += asked;
+  return seen > 0 && seen < asked.shadow;
 }
 
 }  // namespace boughlight

@@ -37,6 +37,11 @@ class CellLight {
   std::size_t sources() const { return sources_; }
   RayCount rays;
 
+  // All numbers as they lie in memory, for keeping them.
+  std::vector<float>& all_up() { return up_; }
+  std::vector<float>& all_oriented() { return oriented_; }
+  void clear();  // no light
+
   // Bytes that an object of this size takes.
   static double bytes(std::size_t cells, std::size_t sources, std::size_t channels);
 
@@ -59,11 +64,13 @@ void add_direct(const LightField& field, const Scene& scene, const CellGrid& gri
 void add_indirect(const LightField& field, const CellGrid& grid, const std::vector<Channel>& channels,
                   const std::vector<std::uint32_t>& paths, std::uint64_t seed, CellLight& light);
 
-// Direct light (not by way of mirrors) of every channel at a place in the 26 orientations, from samples
-// first .. first + samples; adds to sums[channel].
-void add_direct_orientations(const LightField& field, const std::vector<Channel>& channels,
+// Direct light (not by way of mirrors) of a lamp at a place in the 26 orientations, the mean of samples
+// `first` up to, not with, `first` + `samples`. Adds to `grey` what is the same in every bin, irradiance per
+// unit of emission, and to tinted[channel] what crossed panes, which it is filled up for when there is any.
+// True where surfaces stand in the way of some of the lamp and not of all.
+bool add_direct_orientations(const LightField& field, const std::vector<Channel>& channels, std::size_t lamp,
                              const Vec3f& place, std::uint64_t id, std::uint32_t first, std::uint32_t samples,
-                             Orientations* sums, RayCount& rays);
+                             Orientations& grey, std::vector<Orientations>& tinted, RayCount& rays);
 
 // A place uniform in a cell's free volume; the pairs stratify it over a set of samples.
 Vec3f place_in_cell(const Scene& scene, const CellGrid& grid, std::size_t cell, PairSampler& sampler);

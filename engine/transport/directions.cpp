@@ -17,4 +17,13 @@ const std::array<Vec3f, kOrientations>& orientations() {
   return all;
 }
 
+Vec3f steady_direction(const Vec3f& direction) {
+  // Places of a square lattice on an octahedron.
+  constexpr float kSteps = 96;
+  const Vec3f on_face = direction / direction.cwiseAbs().sum();
+  const float x = std::round(kSteps * on_face.x()), y = std::round(kSteps * on_face.y());
+  const float z = std::max(0.0f, kSteps - std::abs(x) - std::abs(y));
+  return Vec3f(x, y, std::copysign(z, direction.z())).normalized();
+}
+
 }  // namespace boughlight

@@ -2,190 +2,196 @@
 
 #include <tbb/parallel_for.h>
 
+#include <algorithm>
+#include <bit>
 #include <cmath>
 #include <stdexcept>
 
-#include "transport/walk.h"
+#include "transport/path_light.h"
 
 namespace boughlight {
-namespace {
 
-// Where a path scatters, light by way of panes is a small part of what arrives there.
-constexpr float kMirrorsOfSites = 0.25f;
-
-// Adds up the radiance that arrives along one path, for every source.
-struct Gatherer {
-  const LightField& field;
-  PairSampler& sampler;
-  RayCount& rays;
-  Spectral* radiance;  // one a source
-
-  void segment(const Vec3f&, const Vec3f&, float, const Spectral&, bool) {}
-  void vertex(const ScatterSite& site, const Spectral& throughput) {
-    field.direct(site.place, &site.normal, kMirrorsOfSites, sampler, rays, [&](const Arrival& arrival) {
-      const auto kernel = site.kernel(field.world(), arrival.direction);
-      const float scalar = kernel.scalar * arrival.scalar;
-      if (scalar == 0) return;
-      if (arrival.through.is_spectral) {
-        radiance[arrival.source] += scalar * throughput * *kernel.colour * arrival.through.spectral;
-      } else {
-        radiance[arrival.source] += scalar * throughput * *kernel.colour;
-      }
-    });
-  }
-  void escape(const Vec3f&, const Spectral& throughput) {
-    if (field.has_room()) radiance[field.room_source()] += kInversePi * throughput;
-  }
+// Sums over a stretch of samples, not yet divided by their number: the same whatever else is sampled.
+struct StretchSums {
+  std::vector<Spectral> facing, spherical;  // [replicate * sources + source]
+  RayCount rays;
 };
+template <class Bytes, SameAs<StretchSums> Sums>
+static void carry(Bytes& bytes, Sums& sums) {
+  carry(bytes, sums.facing);
+  carry(bytes, sums.spherical);
+  carry(bytes, sums.rays);
+}
+
+namespace {
 
 void check(const Spectral& sum, const char* what) {
   if (!(sum >= 0).all() || !sum.isFinite().all())
     throw std::runtime_error(std::string("a sample of the ") + what + " light is negative or not finite");
 }
 
-// Streams of random numbers for the two kinds of samples.
-enum : std::uint64_t { kDirectStream = 1, kPathStream = 2 };
+// Samples `from` up to, not with, `to` of each replicate of a receiver.
+struct Job {
+  enum class Kind { direct, paths };
+  std::size_t receiver = 0;
+  Kind kind = Kind::direct;
+  std::uint32_t from = 0, to = 0;
+  bool known = false;
+  StretchSums sums;
+};
+
+// The samples in stretches that end where efforts do, so that a greater effort only adds some.
+std::vector<std::pair<std::uint32_t, std::uint32_t>> stretches(std::uint32_t samples) {
+  constexpr std::uint32_t kFirst = 128;
+  std::vector<std::pair<std::uint32_t, std::uint32_t>> parts;
+  for (std::uint32_t from = 0; from < samples;) {
+    // A power of two, three quarters of the next, and so on.
+    const std::uint32_t power = std::bit_floor(std::max(from, 1U));
+    const std::uint32_t to = from < kFirst ? kFirst : from == power ? power / 2 * 3 : 2 * power;
+    parts.emplace_back(from, std::min(to, samples));
+    from = to;
+  }
+  return parts;
+}
+
+void sample_direct(const LightField& field, const Receiver& receiver, std::size_t replicate, Job& job,
+                   RayCount& rays) {
+  const std::size_t sources = field.source_count(), first = replicate * sources;
+  // Without panes a sample is one number for all bins: sum those apart and spread them once.
+  std::vector<float> grey(sources, 0.0f), grey_spherical(sources, 0.0f);
+  const std::uint64_t stream = mix64(mix64(receiver.id, replicate), kDirectStream);
+  const auto add = [&](const Arrival& arrival) {
+    const auto source = static_cast<std::size_t>(arrival.source);
+    const float facing = arrival.scalar * std::max(0.0f, receiver.normal.dot(arrival.direction));
+    if (arrival.through.is_spectral) {
+      job.sums.facing[first + source] += facing * arrival.through.spectral;
+      job.sums.spherical[first + source] += arrival.scalar * arrival.through.spectral;
+    } else {
+      grey[source] += facing;
+      grey_spherical[source] += arrival.scalar;
+    }
+  };
+  in_batches(
+      job.to - job.from,
+      [&](std::uint32_t i) {
+        return DirectSample{receiver.place(stream, job.from + i), PairSampler(stream, job.from + i)};
+      },
+      [&](std::span<DirectSample> samples) { field.direct(samples, 1, rays, add); });
+  for (std::size_t source = 0; source < sources; ++source) {
+    job.sums.facing[first + source] += grey[source];
+    job.sums.spherical[first + source] += grey_spherical[source];
+    check(job.sums.spherical[first + source], "direct");
+  }
+}
+
+void sample_paths(const LightField& field, const Receiver& receiver, std::size_t replicate, Job& job,
+                  RayCount& rays) {
+  const std::size_t sources = field.source_count(), first = replicate * sources;
+  std::vector<Spectral> path(sources);
+  const std::uint64_t stream = mix64(mix64(receiver.id, replicate), kPathStream);
+  for (std::uint32_t i = job.from; i < job.to; ++i) {
+    PairSampler sampler(stream, i);
+    const Vec3f place = receiver.place(stream, i);
+    const SensorDirections directions(field.lamp_cones(), place, receiver.normal);
+    const Vec3f direction = directions.sample(sampler.next());
+    for (Spectral& radiance : path) radiance.setZero();
+    PathLight light{field, sampler, rays, path.data()};
+    walk<Travel::against_light>(field, place, direction, Spectral::Ones(), sampler, rays, light);
+    const float weight = 1.0f / directions.pdf(direction);
+    const float facing = weight * std::max(0.0f, receiver.normal.dot(direction));
+    for (std::size_t source = 0; source < sources; ++source) {
+      job.sums.facing[first + source] += facing * path[source];
+      job.sums.spherical[first + source] += weight * path[source];
+    }
+  }
+  for (std::size_t source = 0; source < sources; ++source) {
+    check(job.sums.facing[first + source], "reflected");
+    check(job.sums.spherical[first + source], "reflected");
+  }
+}
+
+LightKey key_of_job(const LightField& field, const Receiver& receiver, const Job& job) {
+  CanonicalBytes asked;
+  asked.add(job.kind == Job::Kind::direct ? "direct" : "paths", receiver.where->high, receiver.where->low,
+            receiver.normal, receiver.id, job.from, job.to);
+  return field.memory().key(asked);
+}
+
+// Fills in what is not known yet, all replicates of all jobs side by side.
+void trace(const LightField& field, const std::vector<Receiver>& receivers, std::vector<Job>& jobs) {
+  std::vector<Job*> open;
+  for (Job& job : jobs)
+    if (!job.known) open.push_back(&job);
+  const std::vector<Spectral> none(kReplicates * field.source_count(), Spectral::Zero());
+  for (Job* job : open) job->sums = {none, none, {}};
+  std::vector<RayCount> rays(open.size() * kReplicates);
+  tbb::parallel_for(std::size_t{0}, rays.size(), [&](std::size_t task) {
+    Job& job = *open[task / kReplicates];
+    const auto sample = job.kind == Job::Kind::direct ? sample_direct : sample_paths;
+    sample(field, receivers[job.receiver], task % kReplicates, job, rays[task]);
+  });
+  for (std::size_t task = 0; task < rays.size(); ++task) open[task / kReplicates]->sums.rays += rays[task];
+}
+
+bool fits(const StretchSums& sums, std::size_t count) {
+  return sums.facing.size() == count && sums.spherical.size() == count;
+}
+
+void add_up(const Job& job, std::uint32_t samples, std::vector<Spectral>& facing,
+            std::vector<Spectral>& spherical) {
+  const float share = 1.0f / static_cast<float>(samples);
+  for (std::size_t i = 0; i < facing.size(); ++i) {
+    facing[i] += share * job.sums.facing[i];
+    spherical[i] += share * job.sums.spherical[i];
+  }
+}
 
 }  // namespace
 
 Receiver fixed_receiver(const Vec3f& place, const Vec3f& normal, std::uint64_t id) {
-  return {[place](std::uint64_t, std::uint32_t) { return place; }, normal, id};
-}
-
-void gather_replicate(const LightField& field, const Receiver& receiver, const GatherEffort& effort,
-                      int replicate, Response& response, RayCount& rays) {
-  const std::size_t sources = field.source_count();
-  std::vector<Spectral> path(sources);
-  // Without panes a direct sample is one number for all bins: sum those apart and spread them once.
-  std::vector<float> grey(sources, 0.0f), grey_scalar(sources, 0.0f);
-  const auto sum_of = [&](std::vector<Spectral>& sums, std::size_t source) -> Spectral& {
-    return sums[response.at(replicate, source)];
-  };
-  const std::uint64_t stream = mix64(receiver.id, static_cast<std::uint64_t>(replicate));
-
-  const float direct_weight = 1.0f / static_cast<float>(effort.direct);
-  const std::uint64_t direct_stream = mix64(stream, kDirectStream);
-  const auto add_direct = [&](const Arrival& arrival) {
-    const auto source = static_cast<std::size_t>(arrival.source);
-    const float spherical = arrival.scalar * direct_weight;
-    const float facing = spherical * std::max(0.0f, receiver.normal.dot(arrival.direction));
-    if (arrival.through.is_spectral) {
-      sum_of(response.direct, source) += facing * arrival.through.spectral;
-      sum_of(response.scalar, source) += spherical * arrival.through.spectral;
-    } else {
-      grey[source] += facing;
-      grey_scalar[source] += spherical;
-    }
-  };
-  in_batches(
-      effort.direct,
-      [&](std::uint32_t i) {
-        return DirectSample{receiver.place(direct_stream, i), PairSampler(direct_stream, i)};
-      },
-      [&](std::span<DirectSample> samples) { field.direct(samples, 1, rays, add_direct); });
-  for (std::size_t source = 0; source < sources; ++source) {
-    sum_of(response.direct, source) += grey[source];
-    sum_of(response.scalar, source) += grey_scalar[source];
-    check(sum_of(response.direct, source), "direct");
-  }
-
-  for (std::uint32_t i = 0; i < effort.paths; ++i) {
-    PairSampler sampler(mix64(stream, kPathStream), i);
-    const Vec3f place = receiver.place(mix64(stream, kPathStream), i);
-    const SensorDirections directions(field.lamp_cones(), place, receiver.normal);
-    const Vec3f direction = directions.sample(sampler.next());
-    for (Spectral& radiance : path) radiance.setZero();
-    Gatherer gatherer{field, sampler, rays, path.data()};
-    walk<Travel::against_light>(field, place, direction, Spectral::Ones(), sampler, rays, gatherer);
-    const float weight = 1.0f / (static_cast<float>(effort.paths) * directions.pdf(direction));
-    const float facing = weight * std::max(0.0f, receiver.normal.dot(direction));
-    for (std::size_t source = 0; source < sources; ++source) {
-      sum_of(response.indirect, source) += facing * path[source];
-      sum_of(response.scalar, source) += weight * path[source];
-    }
-  }
-  for (std::size_t source = 0; source < sources; ++source) {
-    check(sum_of(response.indirect, source), "reflected");
-    check(sum_of(response.scalar, source), "spherical");
-  }
+  CanonicalBytes where;
+  where.add("place", place);
+  return {[place](std::uint64_t, std::uint32_t) { return place; }, normal, id, key_of(where)};
 }
 
 std::vector<Response> gather(const LightField& field, const std::vector<Receiver>& receivers,
                              const std::vector<GatherEffort>& effort) {
   const std::size_t sources = field.source_count();
+  std::vector<Job> jobs;
+  for (std::size_t i = 0; i < receivers.size(); ++i) {
+    for (const auto& [from, to] : stretches(effort[i].direct))
+      jobs.push_back({i, Job::Kind::direct, from, to, false, {}});
+    for (const auto& [from, to] : stretches(effort[i].paths))
+      jobs.push_back({i, Job::Kind::paths, from, to, false, {}});
+  }
+  const auto each_kept = [&](const auto& act) {
+    if (!field.memory()) return;
+    tbb::parallel_for(std::size_t{0}, jobs.size(), [&](std::size_t k) {
+      if (receivers[jobs[k].receiver].where && !jobs[k].known)
+        act(jobs[k], key_of_job(field, receivers[jobs[k].receiver], jobs[k]));
+    });
+  };
+  each_kept([&](Job& job, const LightKey& key) {
+    job.known = field.memory().read(key, job.sums) && fits(job.sums, kReplicates * sources);
+  });
+  trace(field, receivers, jobs);
+  each_kept([&](Job& job, const LightKey& key) { field.memory().write(key, job.sums); });
+
   std::vector<Response> responses(receivers.size());
   for (Response& response : responses) {
     response.sources = sources;
     for (auto* part : {&response.direct, &response.indirect, &response.scalar})
       part->assign(kReplicates * sources, Spectral::Zero());
   }
-  std::vector<RayCount> rays(receivers.size() * kReplicates);
-  tbb::parallel_for(std::size_t{0}, rays.size(), [&](std::size_t task) {
-    const std::size_t receiver = task / kReplicates;
-    gather_replicate(field, receivers[receiver], effort[receiver], static_cast<int>(task % kReplicates),
-                     responses[receiver], rays[task]);
-  });
-  for (std::size_t task = 0; task < rays.size(); ++task) responses[task / kReplicates].rays += rays[task];
+  // Always in the same order, whatever was known.
+  for (const Job& job : jobs) {
+    Response& response = responses[job.receiver];
+    const bool direct = job.kind == Job::Kind::direct;
+    add_up(job, direct ? effort[job.receiver].direct : effort[job.receiver].paths,
+           direct ? response.direct : response.indirect, response.scalar);
+    response.rays += job.sums.rays;
+  }
   return responses;
-}
-
-DirectedLight collect_light(const LightField& field, const std::vector<Channel>& channels, const Vec3f& place,
-                            std::uint64_t id, const GatherEffort& effort) {
-  const std::size_t sources = field.source_count();
-  const auto rows = static_cast<Eigen::Index>(channels.size());
-  // Direct samples: one a lamp and mirrored way; their number is not known beforehand.
-  std::vector<Vec3f> directions;
-  std::vector<float> values;
-  directions.reserve(effort.direct * field.lamp_count() + effort.paths);
-  DirectedLight light;
-  const auto add = [&](const Vec3f& direction) {
-    directions.push_back(direction);
-    values.resize(values.size() + channels.size(), 0.0f);
-    return values.data() + (values.size() - channels.size());
-  };
-  std::vector<float> whole(channels.size());
-  std::vector<char> asked(field.lamp_count(), 0);  // whether any channel takes light of the lamp
-  for (std::size_t c = 0; c < channels.size(); ++c) {
-    whole[c] = channels[c].weights.sum();
-    const auto source = static_cast<std::size_t>(channels[c].source);
-    if (whole[c] > 0 && source < asked.size()) asked[source] = 1;
-  }
-  const auto add_direct = [&](const Arrival& arrival) {
-    float* value = add(arrival.direction);
-    const float scalar = arrival.scalar / static_cast<float>(effort.direct);
-    for (std::size_t c = 0; c < channels.size(); ++c)
-      if (channels[c].source == arrival.source)
-        value[c] =
-            scalar *
-            (arrival.through.is_spectral ? (channels[c].weights * arrival.through.spectral).sum() : whole[c]);
-  };
-  in_batches(
-      effort.direct,
-      [&](std::uint32_t i) {
-        return DirectSample{place, PairSampler(mix64(id, kDirectStream), i)};
-      },
-      [&](std::span<DirectSample> samples) {
-        for (std::size_t lamp = 0; lamp < asked.size(); ++lamp)
-          if (asked[lamp]) field.direct_from(lamp, samples, 1, light.rays, add_direct);
-      });
-  std::vector<Spectral> path(sources);
-  for (std::uint32_t i = 0; i < effort.paths; ++i) {
-    PairSampler sampler(mix64(id, kPathStream), i);
-    const Vec3f direction = sample_sphere(sampler.next());
-    for (Spectral& radiance : path) radiance.setZero();
-    Gatherer gatherer{field, sampler, light.rays, path.data()};
-    walk<Travel::against_light>(field, place, direction, Spectral::Ones(), sampler, light.rays, gatherer);
-    float* value = add(direction);
-    const float weight = 4 * kPi / static_cast<float>(effort.paths);
-    for (std::size_t c = 0; c < channels.size(); ++c)
-      value[c] = weight * (channels[c].weights * path[static_cast<std::size_t>(channels[c].source)]).sum();
-  }
-  const auto count = static_cast<Eigen::Index>(directions.size());
-  light.directions.resize(3, count);
-  for (Eigen::Index i = 0; i < count; ++i)
-    light.directions.col(i) = directions[static_cast<std::size_t>(i)].array();
-  light.values = Eigen::Map<const Eigen::ArrayXXf>(values.data(), rows, count);
-  return light;
 }
 
 }  // namespace boughlight

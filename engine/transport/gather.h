@@ -4,6 +4,7 @@
 
 #include <cstdint>
 #include <functional>
+#include <optional>
 #include <vector>
 
 #include "transport/light_field.h"
@@ -19,6 +20,8 @@ struct Receiver {
   std::function<Vec3f(std::uint64_t stream, std::uint32_t index)> place;
   Vec3f normal = Vec3f::UnitZ();  // the sensor's outward normal, unit
   std::uint64_t id = 0;           // fixes the random numbers; different for every receiver and pass
+  // What `place` follows from besides the field. Nothing: the light is not kept for another time.
+  std::optional<LightKey> where{};
 };
 Receiver fixed_receiver(const Vec3f& place, const Vec3f& normal, std::uint64_t id);
 
@@ -42,12 +45,8 @@ struct Response {
   }
 };
 
-// One replicate of one receiver; fills its part of `response`, which is already sized. Throws
+// All replicates of several receivers, in parallel. effort[i] belongs to receivers[i]. Throws
 // std::runtime_error when a sample is negative or not finite.
-void gather_replicate(const LightField& field, const Receiver& receiver, const GatherEffort& effort,
-                      int replicate, Response& response, RayCount& rays);
-
-// All replicates of several receivers, in parallel. effort[i] belongs to receivers[i].
 std::vector<Response> gather(const LightField& field, const std::vector<Receiver>& receivers,
                              const std::vector<GatherEffort>& effort);
 
@@ -65,7 +64,18 @@ struct DirectedLight {
   Eigen::ArrayXXf values;      // channels x samples
   RayCount rays;
 };
+template <class Bytes, SameAs<DirectedLight> Light>
+void carry(Bytes& bytes, Light& light) {
+  carry_array(bytes, light.directions);
+  carry_array(bytes, light.values);
+  carry(bytes, light.rays);
+}
 DirectedLight collect_light(const LightField& field, const std::vector<Channel>& channels, const Vec3f& place,
                             std::uint64_t id, const GatherEffort& effort);
+// The same, and kept for another time.
+DirectedLight recall_light(const LightField& field, const std::vector<Channel>& channels, const Vec3f& place,
+                           std::uint64_t id, const GatherEffort& effort);
+// Bytes that tell channels apart.
+void identify(CanonicalBytes& bytes, const std::vector<Channel>& channels);
 
 }  // namespace boughlight

@@ -10,6 +10,7 @@
 
 #include "geometry/world.h"
 #include "scene/model.h"
+#include "transport/field_memory.h"
 #include "transport/lamp_cones.h"
 #include "transport/sampler.h"
 
@@ -89,6 +90,11 @@ class LightField {
   std::size_t source_count() const { return lamps_.size() + (has_room_ ? 1 : 0); }
   bool has_room() const { return has_room_; }
   int room_source() const { return static_cast<int>(lamps_.size()); }
+
+  // Light of this field that was traced before; nothing where it was not told to remember. The memory's key
+  // must be field_key() of the scene that it was made from.
+  const FieldMemory& memory() const { return memory_; }
+  void remember(FieldMemory memory) { memory_ = std::move(memory); }
 
   // Calls add(const Arrival&) for one sample of every lamp's direct light at `place`. `mirror_chance` (0..1):
   // how often light that comes by way of clear panes (any number of mirror images, chosen at random) is
@@ -176,6 +182,7 @@ class LightField {
   std::vector<PlacedLamp> lamps_;
   LampCones cones_;
   bool has_room_ = false;
+  FieldMemory memory_;
 };
 
 template <class Add>

@@ -19,6 +19,12 @@ struct StraightSum {
   double weigh(const SpectralD& weights) const { return grey * weights.sum() + (spectral * weights).sum(); }
 };
 
+template <class Bytes, SameAs<StraightSum> Sum>
+void carry(Bytes& bytes, Sum& sum) {
+  carry(bytes, sum.grey);
+  carry(bytes, sum.spectral);
+}
+
 // One mesh material on a lamp's way.
 struct MeshWay {
   // Layers of it that the light crosses: mean over all that the meshes let through to the place, from every
@@ -31,6 +37,14 @@ struct MeshWay {
   StraightSum open_without_one;  // `open`, with the layer nearest to the lamp taken away
 };
 
+template <class Bytes, SameAs<MeshWay> Way>
+void carry(Bytes& bytes, Way& way) {
+  carry(bytes, way.crossings);
+  carry(bytes, way.gain_without_one);
+  carry(bytes, way.open_crossings);
+  carry(bytes, way.open_without_one);
+}
+
 // One lamp's straight light at one sensor; what comes by way of mirrors is left out.
 struct StraightLight {
   double faced = 0;             // 1/m2, free air, the sensor turned to the lamp's centre
@@ -40,6 +54,16 @@ struct StraightLight {
   StraightSum open;             // everything where it is
   std::vector<MeshWay> meshes;  // in the order of mesh_materials()
 };
+
+template <class Bytes, SameAs<StraightLight> Light>
+void carry(Bytes& bytes, Light& light) {
+  carry(bytes, light.faced);
+  carry(bytes, light.free);
+  carry(bytes, light.meshed);
+  carry(bytes, light.clear);
+  carry(bytes, light.open);
+  carry(bytes, light.meshes);
+}
 
 // The scene's materials of which there is a mesh panel, rising.
 std::vector<int> mesh_materials(const World& world);
@@ -60,6 +84,11 @@ std::vector<StraightSum> mirrored_light(const LightField& field, const Receiver&
 struct HeightSlope {
   StraightSum sensor, lamp;
 };
+template <class Bytes, SameAs<HeightSlope> Slope>
+void carry(Bytes& bytes, Slope& slope) {
+  carry(bytes, slope.sensor);
+  carry(bytes, slope.lamp);
+}
 // Whether shadows are found anew at the moved place, or go with it as a crown's own leaves do.
 enum class Shadows { stay_put, go_along };
 // [lamp], from the difference between `step` (m) higher and lower, with the same random numbers; from one

@@ -1,7 +1,7 @@
 // How fast surveys are, and what the ray caster itself could do. Run by hand, on a machine that does nothing
 // else:
 //   build/tests/bench_boughlight                every part
-//   build/tests/bench_boughlight rates paths    only those: rates, survey, growth, paths
+//   build/tests/bench_boughlight rates paths    only those: rates, survey, growth, paths, kept
 // Repeats differ by 5 to 12 %; only ratios from one run say anything.
 
 #include "bench.h"
@@ -34,11 +34,13 @@ int main(int count, char** words) {
   const std::vector<std::pair<std::string, void (*)()>> parts = {{"rates", print_ray_rates},
                                                                  {"survey", print_survey_times},
                                                                  {"growth", print_growth},
-                                                                 {"paths", print_plain_paths}};
+                                                                 {"paths", print_plain_paths},
+                                                                 {"kept", print_kept_light}};
   const std::vector<std::string> asked(words + 1, words + count);
   for (const std::string& word : asked)
     if (std::none_of(parts.begin(), parts.end(), [&](const auto& part) { return part.first == word; })) {
-      std::fprintf(stderr, "bench_boughlight: '%s' is no part; there are rates, survey, growth and paths\n",
+      std::fprintf(stderr,
+                   "bench_boughlight: '%s' is no part; there are rates, survey, growth, paths and kept\n",
                    word.c_str());
       return 2;
     }

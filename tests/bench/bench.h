@@ -38,5 +38,6 @@ void print_ray_rates();     // the ray caster alone, the solver on it, and their
 void print_survey_times();  // stages, threads, rays and time to 2 % and to 1 %, memory
 void print_growth();        // with receivers, leaves, lamps, tolerance
 void print_plain_paths();   // rays to the same error, held against plain path tracing
+void print_kept_light();    // the demo again, and with small changes, with its light kept
 
 }  // namespace boughlight::bench

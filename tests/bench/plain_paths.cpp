@@ -87,14 +87,7 @@ double error_and_cost(const LightField& field, const Receiver& receiver, const G
 void print_plain_paths() {
   const Scene scene = demo();
   const LightField field(scene, importance_of(scene));
-  Setting setting{scene,
-                  field,
-                  source_outputs(scene, Power::as_declared),
-                  source_outputs(scene, Power::full),
-                  day_outputs(scene, Power::as_declared),
-                  has_day_quantities(scene),
-                  {},
-                  {}};
+  Setting setting = setting_of(scene, field);
   Survey survey;
   survey.scene = scene;
   take_readings(setting, survey);

@@ -30,7 +30,8 @@ TEST(Call, EveryCommandHasHelpWithAnExampleAndTheCommonOptions) {
     EXPECT_EQ(help.err, "") << command;
     EXPECT_TRUE(contains(help.out, "  boughlight " + command)) << help.out;
     EXPECT_LE(longest_line(help.out), 80u) << help.out;
-    for (const char* option : {"--seed", "--threads", "--tolerance", "--spacing", "--quiet", "--json"}) {
+    for (const char* option :
+         {"--seed", "--threads", "--tolerance", "--spacing", "--cache", "--no-cache", "--quiet", "--json"}) {
       EXPECT_TRUE(contains(help.out, option)) << command << " " << option;
     }
   }

@@ -59,9 +59,12 @@ Running::Running(const std::string& program, const std::vector<std::string>& arg
   for (std::string& word : words) pointers.push_back(word.data());
   pointers.push_back(nullptr);
 
+  // Nobody's own cache is read or filled; a test of the cache names its folder.
+  std::map<std::string, std::string> variables = options.variables;
+  variables.try_emplace("XDG_CACHE_HOME", "/dev/null");
   // Set before the fork and put back after it, so that the child needs no memory of its own.
   std::map<std::string, std::optional<std::string>> before;
-  for (const auto& [name, value] : options.variables) {
+  for (const auto& [name, value] : variables) {
     const char* standing = std::getenv(name.c_str());
     before[name] = standing == nullptr ? std::nullopt : std::optional<std::string>(standing);
     setenv(name.c_str(), value.c_str(), 1);

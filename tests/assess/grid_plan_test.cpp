@@ -1,5 +1,5 @@
 // What the grid is asked for is what it comes to, and no lamp is asked for more than it takes.
-#include "assess/grid_effort.h"
+#include "assess/grid_plan.h"
 
 #include <gtest/gtest.h>
 
@@ -8,8 +8,6 @@
 
 namespace boughlight {
 namespace {
-
-constexpr double kAskedRms = 0.05;
 
 // A pale box with a bush under an ultraviolet lamp and a panel of visible light.
 Scene planted_box() {
@@ -24,7 +22,7 @@ Scene planted_box() {
   return scene;
 }
 
-TEST(GridEffort, CellsAreKnownToWhatIsAsked) {
+TEST(GridPlan, CellsAreKnownToWhatIsAsked) {
   kit::Stage stage(planted_box());
   const GridLight light = light_cells(stage.setting());
   double worst = 0;
@@ -45,32 +43,52 @@ TEST(GridEffort, CellsAreKnownToWhatIsAsked) {
   EXPECT_GT(worst, 0.5 * kAskedRms);
 }
 
-TEST(GridEffort, DarkLampIsAskedForTheLeast) {
+// Planned for all lamps at full power, so a dimmer changes nothing ...
+TEST(GridPlan, IsTheSameForDimmedLamps) {
   Scene scene = planted_box();
-  scene.lamps[0].dim = 0;
-  kit::Stage stage(std::move(scene));
-  const CellGrid grid(stage.scene(), stage.scene().survey.spacing);
-  const GridEffort effort = plan_grid(stage.setting(), grid);
-  ASSERT_EQ(effort.places.size(), 2 * grid.size());
-  ASSERT_EQ(effort.paths.size(), 2u);
-  std::uint64_t dark = 0, lit = 0;
-  for (std::size_t cell = 0; cell < grid.size(); ++cell)
-    dark += effort.places[2 * cell], lit += effort.places[2 * cell + 1];
-  EXPECT_EQ(dark, grid.size());
-  EXPECT_GT(lit, 2 * dark);
-  EXPECT_LT(effort.paths[0], effort.paths[1]);
+  kit::Stage bright(planted_box());
+  scene.lamps[1].dim = 0.7;
+  kit::Stage dimmed(std::move(scene));
+  const CellGrid grid(bright.scene(), bright.scene().survey.spacing);
+  const GridPlan plan = plan_grid(bright.setting(), grid), other = plan_grid(dimmed.setting(), grid);
+  ASSERT_EQ(plan.places.size(), 2 * grid.size());
+  ASSERT_EQ(plan.paths.size(), 2u);
+  EXPECT_EQ(plan.places, other.places);
+  EXPECT_EQ(plan.paths, other.paths);
 }
 
-TEST(GridEffort, StaysWithinAQuarterOfASpentBudget) {
+// ... but where what is left would be known too little.
+TEST(GridPlan, DarkLampIsAskedForTheLeastWhereTheOtherNeedsMore) {
+  Scene scene = planted_box();
+  // At full power all that counts is the second lamp's, next to which the first is faint.
+  scene.lamps[0] = scene.lamps[1];
+  scene.lamps[0].name = "first";
+  scene.lamps[0].at = {0.15, 0.1, 0.9};
+  auto faint = std::make_shared<Fixture>(*scene.lamps[0].fixture);
+  faint->parts[0].radiant_flux_w *= 0.01;
+  scene.lamps[0].fixture = faint;
+  scene.lamps[1].dim = 0;
+  kit::Stage stage(std::move(scene));
+  const CellGrid grid(stage.scene(), stage.scene().survey.spacing);
+  const GridPlan plan = plan_grid(stage.setting(), grid);
+  std::uint64_t dark = 0, lit = 0;
+  for (std::size_t cell = 0; cell < grid.size(); ++cell)
+    lit += plan.places[2 * cell], dark += plan.places[2 * cell + 1];
+  EXPECT_EQ(dark, grid.size());
+  EXPECT_GT(lit, 2 * dark);
+  EXPECT_GT(plan.paths[0], plan.paths[1]);
+}
+
+TEST(GridPlan, StaysWithinAQuarterOfASpentBudget) {
   kit::Stage stage(planted_box());
   stage.setting().budget.rays = 2e6;
   stage.setting().spent.shadow = 4'000'000;
   const CellGrid grid(stage.scene(), stage.scene().survey.spacing);
   const RayCount before = stage.setting().spent;
-  const GridEffort few = plan_grid(stage.setting(), grid);
+  const GridPlan few = plan_grid(stage.setting(), grid);
   EXPECT_GT(stage.setting().spent.shadow, before.shadow);
   kit::Stage rich(planted_box());
-  const GridEffort many = plan_grid(rich.setting(), grid);
+  const GridPlan many = plan_grid(rich.setting(), grid);
   EXPECT_LT(few.paths[1], many.paths[1]);
 }
 
