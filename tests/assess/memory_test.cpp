@@ -65,9 +65,10 @@ TEST(Memory, WhatIsToldToFitFitsAsItIsPrinted) {
     // It is not far above the finest that fits: ten percent less would make a third more cells.
     scene.survey.spacing = 0.9 * spacing / 100;
     EXPECT_NE(refusal(scene, WithGrid::yes, most_bytes), "") << spacing << " cm in " << most_bytes;
-
-    Scene lit = crate(500);
-    for (int i = 0; i < 5000; ++i) kit::add_point(lit, "p" + std::to_string(i), {0.1, 0.1, 0.1});
+  }
+  Scene lit = crate(500);
+  for (int i = 0; i < 5000; ++i) kit::add_point(lit, "p" + std::to_string(i), {0.1, 0.1, 0.1});
+  for (double most_bytes = 60e9; most_bytes > 1e9; most_bytes *= 0.9) {
     lit.points.resize(static_cast<std::size_t>(
         number_before(refusal(lit, WithGrid::no, most_bytes), " readings would fit")));
     EXPECT_EQ(refusal(lit, WithGrid::no, most_bytes), "") << lit.points.size() << " in " << most_bytes;

@@ -93,6 +93,13 @@ void Running::send(int signal_number) const {
   kill(child_, signal_number);
 }
 
+double Running::cpu_seconds() const {
+  clockid_t clock{};
+  timespec time{};
+  if (clock_getcpuclockid(child_, &clock) != 0 || clock_gettime(clock, &time) != 0) return 0;
+  return static_cast<double>(time.tv_sec) + 1e-9 * static_cast<double>(time.tv_nsec);
+}
+
 Outcome Running::wait() {
   int status = 0;
   rusage used{};

@@ -37,6 +37,8 @@ class Running {
   Running& operator=(const Running&) = delete;
 
   void send(int signal_number) const;
+  // Of the processor, so far; before wait().
+  double cpu_seconds() const;
   Outcome wait();
 
  private:

@@ -6,16 +6,16 @@
 namespace boughlight {
 namespace {
 
-Scene load(const TempFolder& folder, const std::string& text) {
+Scene load_with_lamp(const TempFolder& folder, const std::string& text) {
   return load_scene(folder.write("scene.yaml", kCabinet + text));
 }
 
 TEST(AnimalSizes, AreReadInTheScenesUnit) {
   const TempFolder folder;
-  const Scene scene = load(folder,
-                           "animal:\n  back: 5\n  reach: 3\n  stride: 12\n  sizes:\n"
-                           "    - {name: hatchling, back: 1, body: {length: 4, height: 1 cm}}\n"
-                           "    - {name: juvenile, back: 20 mm}\n");
+  const Scene scene = load_with_lamp(folder,
+                                     "animal:\n  back: 5\n  reach: 3\n  stride: 12\n  sizes:\n"
+                                     "    - {name: hatchling, back: 1, body: {length: 4, height: 1 cm}}\n"
+                                     "    - {name: juvenile, back: 20 mm}\n");
   ASSERT_EQ(scene.animal->sizes.size(), 2u);
   const AnimalSize& hatchling = scene.animal->sizes[0];
   EXPECT_EQ(hatchling.name, "hatchling");
@@ -30,11 +30,11 @@ TEST(AnimalSizes, AreReadInTheScenesUnit) {
 TEST(AnimalSizes, AreNotedWhereThereIsNothingToReadThemAt) {
   const TempFolder folder;
   const Scene without =
-      load(folder, "animal: {reach: 3, back: 5, sizes: [{name: juvenile, back: 2}]}\nlamps: []\n");
+      load_with_lamp(folder, "animal: {reach: 3, back: 5, sizes: [{name: juvenile, back: 2}]}\nlamps: []\n");
   EXPECT_EQ(without.notes.front(), "the size 'juvenile' is read at the perches, and the scene has none");
-  const Scene outside = load(folder,
-                             "animal: {reach: 3, sizes: [{name: giant, back: 40}]}\n"
-                             "perches: [{name: top, at: [45, 30, 100]}]\n");
+  const Scene outside = load_with_lamp(folder,
+                                       "animal: {reach: 3, sizes: [{name: giant, back: 40}]}\n"
+                                       "perches: [{name: top, at: [45, 30, 100]}]\n");
   EXPECT_TRUE(
       std::count(outside.notes.begin(), outside.notes.end(),
                  "on perch 'top' the back of the size 'giant', 40 cm above it, is outside the enclosure"));
@@ -78,12 +78,12 @@ const Want& want_on(const std::vector<Want>& wants, Quantity quantity) {
 
 TEST(NamedRanges, StandWhereLimitsAreWritten) {
   const TempFolder folder;
-  const Scene scene =
-      load(folder,
-           "perches: [{name: a, at: [45, 30, 50], wants: {uvi: {range: ferguson-zone-3-mean}}}]\n"
-           "points: [{name: b, at: [45, 30, 50], wants: {uvi: {range: ferguson-zone-3-mean, max: 2}}}]\n"
-           "animal:\n  reach: 3\n  basking: {uvi: {range: ferguson-zone-2-mean}}\n"
-           "  never: {uvi: {range: ferguson-zone-2-maximum}}\n");
+  const Scene scene = load_with_lamp(
+      folder,
+      "perches: [{name: a, at: [45, 30, 50], wants: {uvi: {range: ferguson-zone-3-mean}}}]\n"
+      "points: [{name: b, at: [45, 30, 50], wants: {uvi: {range: ferguson-zone-3-mean, max: 2}}}]\n"
+      "animal:\n  reach: 3\n  basking: {uvi: {range: ferguson-zone-2-mean}}\n"
+      "  never: {uvi: {range: ferguson-zone-2-maximum}}\n");
   const Want& perch = want_on(scene.perches[0].wants, Quantity::uvi);
   EXPECT_EQ(perch.limits.min, 1.0);
   EXPECT_EQ(perch.limits.max, 2.6);
@@ -98,10 +98,11 @@ TEST(NamedRanges, StandWhereLimitsAreWritten) {
 
 TEST(NamedRanges, AreNotedOnceWithWhatSourcesSay) {
   const TempFolder folder;
-  const Scene scene = load(folder,
-                           "perches:\n"
-                           "  - {name: a, at: [45, 30, 50], wants: {uvi: {range: ferguson-zone-1-mean}}}\n"
-                           "  - {name: b, at: [45, 30, 60], wants: {uvi: {range: ferguson-zone-1-mean}}}\n");
+  const Scene scene =
+      load_with_lamp(folder,
+                     "perches:\n"
+                     "  - {name: a, at: [45, 30, 50], wants: {uvi: {range: ferguson-zone-1-mean}}}\n"
+                     "  - {name: b, at: [45, 30, 60], wants: {uvi: {range: ferguson-zone-1-mean}}}\n");
   std::vector<std::string> notes;
   for (const std::string& note : scene.notes)
     if (note.find("the range") != std::string::npos) notes.push_back(note);

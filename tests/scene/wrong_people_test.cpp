@@ -4,7 +4,7 @@
 namespace boughlight {
 namespace {
 
-std::string lamp(const std::string& more) {
+std::string lamp_with(const std::string& more) {
   return "lamps: [{name: tube, fixture: tube-uv-55, at: [45, 24, 120], " + more + "}]\n";
 }
 
@@ -83,24 +83,24 @@ TEST(WrongWorkplaces, CannotOpenASideThatAnotherBoxCovers) {
 TEST(WrongRamps, AreTold) {
   expect_mistakes(
       TempFolder(),
-      {{lamp("lit: \"08:00-18:00\", ramp: 30 min"), {}},
-       {lamp("lit: \"08:00-12:00\", ramp: 2 h"), {}},
-       {lamp("lit: \"20:00-01:00\", ramp: 2.5 h"), {}},
-       {lamp("ramp: 30 min"),
+      {{lamp_with("lit: \"08:00-18:00\", ramp: 30 min"), {}},
+       {lamp_with("lit: \"08:00-12:00\", ramp: 2 h"), {}},
+       {lamp_with("lit: \"20:00-01:00\", ramp: 2.5 h"), {}},
+       {lamp_with("ramp: 30 min"),
         {"scene.yaml:3:68: lamps[0].ramp: needs the lamp's hours, 'lit': it comes up at their start and goes "
          "down "
          "at their end"}},
-       {lamp("lit: \"08:00-12:00, 14:00-15:00\", ramp: 40 min"),
+       {lamp_with("lit: \"08:00-12:00, 14:00-15:00\", ramp: 40 min"),
         {"scene.yaml:3:101: lamps[0].ramp: '40 min' is longer than half of 14:00-15:00: at most 30 min is "
          "allowed"}},
-       {lamp("lit: \"22:00-02:00\", ramp: 3 h"),
+       {lamp_with("lit: \"22:00-02:00\", ramp: 3 h"),
         {"scene.yaml:3:88: lamps[0].ramp: '3 h' is longer than half of 22:00-02:00: at most 120 min is "
          "allowed"}},
-       {lamp("lit: \"00:00-24:00\", ramp: 10 min"),
+       {lamp_with("lit: \"00:00-24:00\", ramp: 10 min"),
         {"scene.yaml:3:88: lamps[0].ramp: the lamp is lit all day, so there is no start or end to ramp at: "
          "leave it "
          "out"}},
-       {lamp("lit: \"08:00-18:00\", ramp: 30"),
+       {lamp_with("lit: \"08:00-18:00\", ramp: 30"),
         {"scene.yaml:3:88: lamps[0].ramp: '30' needs a unit: durations take h, min, d or s"}}});
 }
 
@@ -150,7 +150,7 @@ TEST(PeopleAndAir, AreReadInSiUnits) {
   const TempFolder folder;
   const Scene scene = load_scene(folder.write(
       "scene.yaml",
-      kCabinet + lamp("lit: \"08:00-18:00\", ramp: 30 min") +
+      kCabinet + lamp_with("lit: \"08:00-18:00\", ramp: 30 min") +
           "air: {day: 77 F, night: 18 C, warm_from: 9:30}\n"
           "workplaces: [{name: feeding, at: [45, -5, 80], open: {cabinet: [top]}, daily: 10 min}]\n"));
   EXPECT_DOUBLE_EQ(scene.lamps[0].ramp_h, 0.5);

@@ -2,16 +2,14 @@
 #include <gtest/gtest.h>
 
 #include <cmath>
-#include <numbers>
 #include <stdexcept>
 
 #include "spectrum/emitter.h"
+#include "spectrum/sampling.h"
 #include "spectrum/statistics.h"
 
 namespace boughlight {
 namespace {
-
-constexpr double kPi = std::numbers::pi;
 
 // Greatest and least weight of random connections.
 struct Range {

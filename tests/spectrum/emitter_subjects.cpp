@@ -1,15 +1,14 @@
 #include "spectrum/emitter_subjects.h"
+#include "spectrum/sampling.h"
 
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <numbers>
 
 namespace boughlight {
 
 namespace {
 
-constexpr double kPi = std::numbers::pi;
 constexpr double kDegree = kPi / 180;
 
 using Form = std::function<std::unique_ptr<AngularForm>()>;

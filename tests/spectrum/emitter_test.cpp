@@ -5,16 +5,14 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 #include <vector>
 
 #include "spectrum/emitter_subjects.h"
+#include "spectrum/sampling.h"
 #include "spectrum/statistics.h"
 
 namespace boughlight {
 namespace {
-
-constexpr double kPi = std::numbers::pi;
 
 struct Sensor {
   Vec3 at, facing;

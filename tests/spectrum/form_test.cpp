@@ -4,18 +4,17 @@
 #include <cmath>
 #include <functional>
 #include <memory>
-#include <numbers>
 #include <stdexcept>
 #include <vector>
 
 #include "spectrum/emitter.h"
+#include "spectrum/sampling.h"
 #include "spectrum/statistics.h"
 
 namespace boughlight {
 namespace {
 
-constexpr double kPi = std::numbers::pi;
-constexpr double kDegree = kPi / 180;
+constexpr double kOneDegree = kPi / 180;
 
 Vec3 about_z(double cosine, double phi) {
   const double sine = std::sqrt(std::max(0.0, 1 - cosine * cosine));
@@ -35,11 +34,11 @@ struct NamedForm {
 std::vector<NamedForm> forms() {
   std::vector<NamedForm> all;
   all.push_back({"isotropic", make_isotropic()});
-  all.push_back({"cosine-power 10 deg", make_cosine_power(10 * kDegree)});
-  all.push_back({"cosine-power 60 deg", make_cosine_power(60 * kDegree)});
-  all.push_back({"cosine-power 85 deg", make_cosine_power(85 * kDegree)});
-  all.push_back({"trough 30 deg", make_trough(30 * kDegree), true});
-  all.push_back({"trough 120 deg", make_trough(120 * kDegree), true});
+  all.push_back({"cosine-power 10 deg", make_cosine_power(10 * kOneDegree)});
+  all.push_back({"cosine-power 60 deg", make_cosine_power(60 * kOneDegree)});
+  all.push_back({"cosine-power 85 deg", make_cosine_power(85 * kOneDegree)});
+  all.push_back({"trough 30 deg", make_trough(30 * kOneDegree), true});
+  all.push_back({"trough 120 deg", make_trough(120 * kOneDegree), true});
   all.push_back({"trough 180 deg", make_trough(kPi), true});
   all.push_back({"table", make_intensity_table({0, 0.3, 0.9, 1.7, 2.2}, {0.1, 1, 0.2, 0.5, 0})});
   all.push_back({"table held down", make_intensity_table({0.4, 0.5}, {2, 0})});
@@ -154,13 +153,13 @@ TEST(CosinePower, HalfAnglesOf90DegreesAndMoreAreRefused) {
 }
 
 TEST(Trough, IsEvenAcrossUpToTheCutoffAndDarkBehindIt) {
-  const auto form = make_trough(70 * kDegree);
+  const auto form = make_trough(70 * kOneDegree);
   const double front = form->intensity(Vec3::UnitZ());
-  EXPECT_NEAR(front, 1 / (kPi * 70 * kDegree), 1e-15);
+  EXPECT_NEAR(front, 1 / (kPi * 70 * kOneDegree), 1e-15);
   for (const double across : {-69.9, -20.0, 45.0, 69.9})
-    EXPECT_NEAR(form->intensity(about_x(0, across * kDegree)), front, 1e-14);
+    EXPECT_NEAR(form->intensity(about_x(0, across * kOneDegree)), front, 1e-14);
   for (const double across : {70.1, 120.0, 180.0, -70.1})
-    EXPECT_EQ(form->intensity(about_x(0, across * kDegree)), 0);
+    EXPECT_EQ(form->intensity(about_x(0, across * kOneDegree)), 0);
   EXPECT_NEAR(form->intensity(about_x(0.8, 0.3)), 0.6 * front, 1e-14);
   EXPECT_EQ(form->intensity(Vec3::UnitX()), 0);
 }
