@@ -6,9 +6,9 @@
 namespace boughlight {
 namespace {
 
-const std::vector<std::string> kCommands = {"survey", "index",     "check",     "fit",     "tune",
-                                            "place",  "window",    "library",   "fixture", "new",
-                                            "schema", "reference", "completion"};
+const std::vector<std::string> kCommands = {"survey", "watch",  "index",     "check",     "fit",
+                                            "tune",   "place",  "window",    "library",   "fixture",
+                                            "new",    "schema", "reference", "completion"};
 
 TEST(Call, HelpTeachesByExampleAndSucceeds) {
   for (const char* flag : {"--help", "-h"}) {
