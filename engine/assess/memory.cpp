@@ -29,9 +29,9 @@ constexpr double kBytesOfText = 600;
 // As many channels as a scene with basking and refuge limits on other quantities may ask for.
 constexpr std::size_t kQuantitiesOfZones = 4;
 
-double cell_count(const Scene& scene) {
+double cell_count(const Scene& scene, double spacing) {
   double cells = 0;
-  for (const Box& box : scene.boxes) cells += (box.size / scene.survey.spacing).array().round().max(1).prod();
+  for (const Box& box : scene.boxes) cells += (box.size / spacing).array().round().max(1).prod();
   return cells;
 }
 
@@ -50,12 +50,47 @@ double leaves_of(const Scene& scene) {
   return leaves;
 }
 
+double triangles_of(const Scene& scene) {
+  double triangles = 0;
+  for (const Model& model : scene.models)
+    if (model.shell) triangles += static_cast<double>(model.shell->triangles().size());
+  return triangles;
+}
+
 std::size_t reading_count(const Scene& scene) {
   return scene.perches.size() + 2 * scene.plants.size() + scene.points.size();
 }
 
 std::string gigabytes(double bytes) {
   return print_number(bytes / 1e9, 3) + " GB";
+}
+
+// What is told to fit must fit as it is printed, so no figure is rounded to the nearest.
+constexpr int kPrintedDigits = 3;
+
+double last_digit(double value) {
+  return std::pow(10, std::floor(std::log10(value)) - (kPrintedDigits - 1));
+}
+
+// A number of things, no more than `value`.
+std::string at_most(double value) {
+  if (!(value >= 1)) return "0";
+  const double step = std::max(1.0, last_digit(value));
+  return print_number(std::floor(value / step) * step, kPrintedDigits);
+}
+
+// The finest spacing, in centimetres as it is printed, whose cells fit; nothing where one cell a box is too
+// much.
+std::string spacing_that_fits(const Scene& scene, double most_cells) {
+  if (static_cast<double>(scene.boxes.size()) > most_cells) return "no grid would fit: take fewer lamps";
+  const double estimate =
+      100 * scene.survey.spacing * std::cbrt(cell_count(scene, scene.survey.spacing) / most_cells);
+  // Where cells do not divide a box evenly there may be more of them than by its volume.
+  const double step = last_digit(estimate);
+  double steps = std::ceil(estimate / step);
+  constexpr double kAsRead = 0.01 * (1 - 1e-12);  // read again, it may be a bit less
+  while (cell_count(scene, kAsRead * steps * step) > most_cells) ++steps;
+  return fmt::format("a spacing of {} cm or more would fit", print_number(steps * step, kPrintedDigits));
 }
 
 [[noreturn]] void refuse(const Mark& mark, const std::string& path, const std::string& what, double need,
@@ -85,12 +120,10 @@ double control_group_limit() {
 
 MemoryNeed memory_need(const Scene& scene) {
   MemoryNeed need;
-  need.solids = kBytesALeaf * leaves_of(scene);
-  for (const Model& model : scene.models)
-    if (model.shell) need.solids += kBytesATriangle * static_cast<double>(model.shell->triangles().size());
+  need.solids = kBytesALeaf * leaves_of(scene) + kBytesATriangle * triangles_of(scene);
   need.readings =
       kBytesAResponse * static_cast<double>(reading_count(scene)) * static_cast<double>(scene.source_count());
-  need.grid = bytes_a_cell(scene) * cell_count(scene);
+  need.grid = bytes_a_cell(scene) * cell_count(scene, scene.survey.spacing);
   return need;
 }
 
@@ -106,18 +139,19 @@ double memory_budget() {
 void require_memory(const Scene& scene, WithGrid with_grid, double most_bytes) {
   const MemoryNeed need = memory_need(scene);
   const Mark whole{scene.file, 0, 0};
+  const double of_models = kBytesATriangle * triangles_of(scene);
+  if (of_models > most_bytes)
+    refuse(whole, "models", "the triangles of all models", of_models, most_bytes,
+           fmt::format("{} triangles would fit", at_most(most_bytes / kBytesATriangle)));
   if (need.solids > most_bytes) {
     const auto most =
         std::max_element(scene.plants.begin(), scene.plants.end(),
                          [](const Plant& a, const Plant& b) { return leaf_count(a) < leaf_count(b); });
-    if (most == scene.plants.end())
-      refuse(whole, "models", "the triangles of all models", need.solids, most_bytes,
-             fmt::format("{} triangles would fit", print_number(std::floor(most_bytes / kBytesATriangle))));
     refuse(most->mark, "plants",
            fmt::format("{} leaves, most of them of '{}',", print_number(leaves_of(scene)), most->name),
            need.solids, most_bytes,
            fmt::format("{} would fit: take less leaf_area, or fewer and larger leaves",
-                       print_number(std::floor(most_bytes / kBytesALeaf))));
+                       at_most((most_bytes - of_models) / kBytesALeaf)));
   }
   double left = most_bytes - need.solids;
   if (need.readings > left)
@@ -125,18 +159,15 @@ void require_memory(const Scene& scene, WithGrid with_grid, double most_bytes) {
            fmt::format("{} readings (perches, points, and two a plant) of {} sources of light",
                        reading_count(scene), scene.source_count()),
            need.solids + need.readings, most_bytes,
-           fmt::format(
-               "{} readings would fit",
-               print_number(std::floor(left / need.readings * static_cast<double>(reading_count(scene))))));
+           fmt::format("{} readings would fit",
+                       at_most(left / need.readings * static_cast<double>(reading_count(scene)))));
   left -= need.readings;
   if (with_grid == WithGrid::yes && need.grid > left) {
-    // Rounded up to a tenth of a millimetre; a little is lost to cells that do not divide a box evenly.
-    const double fits = scene.survey.spacing * std::cbrt(need.grid / std::max(left, 1.0)) * 1.01;
     refuse(whole, "survey.spacing",
-           fmt::format("a grid of {} cells under {} sources of light", print_number(cell_count(scene)),
-                       scene.source_count()),
+           fmt::format("a grid of {} cells under {} sources of light",
+                       print_number(cell_count(scene, scene.survey.spacing)), scene.source_count()),
            need.solids + need.readings + need.grid, most_bytes,
-           fmt::format("a spacing of {} cm or more would fit", print_number(std::ceil(fits * 1e4) / 100)));
+           spacing_that_fits(scene, left / bytes_a_cell(scene)));
   }
 }
 

@@ -4,75 +4,18 @@
 
 #include <algorithm>
 #include <array>
-#include <map>
 #include <sstream>
 
-#include "scene/csv_file.h"
+#include "plan/meter_columns.h"
 
 namespace boughlight {
 namespace {
 
-std::string lower(std::string text) {
-  for (char& c : text)
-    if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
-  return text;
-}
-
-// Letters in lower case, everything between words one blank.
-std::string plain_words(const std::string& text) {
-  std::string words;
-  for (const char c : lower(text)) {
-    const bool letter =
-        (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9') || static_cast<unsigned char>(c) >= 0x80;
-    if (letter) {
-      words += c;
-    } else if (!words.empty() && words.back() != ' ') {
-      words += ' ';
-    }
-  }
-  if (!words.empty() && words.back() == ' ') words.pop_back();
-  return words;
-}
-
-struct Column {
-  std::string_view name;
-  std::vector<std::string_view> words;
-  bool looked_at = true;
-};
-
-const std::vector<Column>& columns() {
-  static const std::vector<Column> kColumns = {
-      {"place", {"place", "name", "where", "perch", "point", "location"}},
-      {"x", {"x"}},
-      {"y", {"y"}},
-      {"z", {"z"}},
-      {"orientation", {"orientation", "facing", "sensor"}},
-      {"direction_x", {"direction x"}},
-      {"direction_y", {"direction y"}},
-      {"direction_z", {"direction z"}},
-      {"quantity", {"quantity", "what"}},
-      {"reading", {"reading", "value", "measured"}},
-      {"unit", {"unit", "units"}},
-      {"length_unit", {"length unit"}},
-      {"lamps", {"lamps", "lamp", "lit"}},
-      {"through_screen", {"through screen", "screen", "through mesh", "mesh"}},
-      {"warm", {"warm", "warmed up"}},
-      {"expected", {"expected"}, false},
-      {"low", {"low"}, false},
-      {"high", {"high"}, false},
-      {"notes", {"notes", "note"}, false},
-      {"date", {"date"}, false},
-      {"time", {"time"}, false},
-      {"meter", {"meter"}, false}};
-  return kColumns;
-}
-
 class Sheet {
  public:
-  Sheet(CsvFile csv, const Scene& scene) : csv_(std::move(csv)), scene_(scene) {}
+  Sheet(CsvFile csv, const Scene& scene) : csv_(std::move(csv)), columns_(csv_, problems_), scene_(scene) {}
 
   MeterReadings read() {
-    read_header();
     if (problems_.empty())
       for (const std::vector<CsvCell>& row : csv_.rows) read_row(row);
     if (problems_.empty() && readings_.list.empty())
@@ -86,44 +29,8 @@ class Sheet {
     problems_.push_back({csv_.mark(cell), column, std::move(text)});
   }
 
-  void read_header() {
-    for (std::size_t i = 0; i < csv_.header.size(); ++i) {
-      const CsvCell& cell = csv_.header[i];
-      if (cell.text.empty()) continue;
-      const std::size_t open = cell.text.find_first_of("([");
-      const std::string words = plain_words(cell.text.substr(0, open));
-      const Column* found = nullptr;
-      for (const Column& column : columns())
-        if (std::find(column.words.begin(), column.words.end(), words) != column.words.end()) found = &column;
-      if (!found) {
-        std::vector<std::string> names;
-        for (const Column& column : columns()) names.emplace_back(column.name);
-        fail(cell, "",
-             fmt::format("'{}' is no column that is known{}; there are {}", cell.text,
-                         did_you_mean(lower(cell.text), names), one_of(names)));
-        continue;
-      }
-      if (!at_.emplace(found->name, i).second) {
-        fail(cell, "", fmt::format("there are two columns '{}'", found->name));
-        continue;
-      }
-      if (open != std::string::npos && found->looked_at) {
-        // The unit may hold brackets of its own: "(umol/(m2 s))".
-        const std::size_t close = cell.text.find_last_of(")]");
-        if (close != std::string::npos && close > open + 1)
-          header_units_[std::string(found->name)] = cell.text.substr(open + 1, close - open - 1);
-      }
-    }
-    for (const char* needed : {"quantity", "reading"})
-      if (at_.find(needed) == at_.end())
-        fail(csv_.header.front(), "", fmt::format("the column '{}' is missing", needed));
-    if (at_.find("place") == at_.end() && at_.find("x") == at_.end())
-      fail(csv_.header.front(), "", "the place is missing: a column 'place', or x, y and z");
-  }
-
   const CsvCell* cell(const std::vector<CsvCell>& row, std::string_view column) const {
-    const auto at = at_.find(column);
-    return at == at_.end() || row[at->second].text.empty() ? nullptr : &row[at->second];
+    return columns_.cell(row, column);
   }
 
   // A decimal comma is read where it cannot be the separator.
@@ -143,7 +50,7 @@ class Sheet {
 
   void read_row(const std::vector<CsvCell>& row) {
     const CsvCell* value = cell(row, "reading");
-    if (value && (value->text == "-" || lower(value->text) == "n/a")) value = nullptr;
+    if (value && (value->text == "-" || in_small_letters(value->text) == "n/a")) value = nullptr;
     if (!value) {
       ++readings_.blank;
       return;
@@ -163,7 +70,7 @@ class Sheet {
   void read_quantity(const std::vector<CsvCell>& row, const CsvCell& value, MeterReading& reading) {
     const CsvCell* what = cell(row, "quantity");
     if (!what) {
-      fail(row[at_.at("quantity")], "quantity", "is empty: say what was read, such as uvi or lux");
+      fail(columns_.any_cell(row, "quantity"), "quantity", "is empty: say what was read, such as uvi or lux");
       return;
     }
     const std::string words = plain_words(what->text);
@@ -177,7 +84,7 @@ class Sheet {
     if (!found) {
       fail(*what, "quantity",
            fmt::format("'{}' is unknown{}; a meter can read {}", what->text,
-                       did_you_mean(lower(what->text), names), one_of(names)));
+                       did_you_mean(in_small_letters(what->text), names), one_of(names)));
       return;
     }
     if (is_day_quantity(found->quantity)) {
@@ -188,10 +95,8 @@ class Sheet {
       return;
     }
     reading.quantity = found->quantity;
-    std::string unit(found->dimension == Dimension::number ? "" : base_unit(found->dimension));
+    std::string unit = columns_.unit("reading").value_or(std::string(base_unit(found->dimension)));
     const CsvCell* unit_cell = &value;
-    if (const auto header = header_units_.find("reading"); header != header_units_.end())
-      unit = header->second;
     if (const CsvCell* given = cell(row, "unit")) {
       unit = given->text;
       unit_cell = given;
@@ -257,8 +162,7 @@ class Sheet {
     Vec3 at;
     for (int axis = 0; axis < 3; ++axis) {
       const std::string name(1, static_cast<char>('x' + axis));
-      std::string unit = scene_.length_unit;
-      if (const auto header = header_units_.find(name); header != header_units_.end()) unit = header->second;
+      std::string unit = columns_.unit(name).value_or(scene_.length_unit);
       const CsvCell* own = cell(row, "length_unit");
       if (own) unit = own->text;
       const std::vector<std::string> accepted = accepted_units(Dimension::length);
@@ -280,7 +184,11 @@ class Sheet {
   void read_direction(const std::vector<CsvCell>& row, MeterReading& reading) {
     const std::array<const CsvCell*, 3> given = {cell(row, "direction_x"), cell(row, "direction_y"),
                                                  cell(row, "direction_z")};
-    if (given[0] && given[1] && given[2]) {
+    const auto first =
+        std::find_if(given.begin(), given.end(), [](const CsvCell* c) { return c != nullptr; });
+    if (first != given.end()) {
+      if (!given[0] || !given[1] || !given[2])
+        return fail(**first, "direction_x, direction_y, direction_z", "all three are needed");
       Vec3 direction;
       for (std::size_t axis = 0; axis < 3; ++axis) {
         const auto value = number(*given[axis], "direction", Dimension::number, "");
@@ -337,7 +245,7 @@ class Sheet {
 
   void read_lamps(const std::vector<CsvCell>& row, MeterReading& reading) {
     const CsvCell* given = cell(row, "lamps");
-    if (!given || lower(given->text) == "all") return;
+    if (!given || in_small_letters(given->text) == "all") return;
     const auto named = [&](const std::string& text) {
       return std::find_if(scene_.lamps.begin(), scene_.lamps.end(),
                           [&](const Lamp& lamp) { return plain_words(lamp.name) == plain_words(text); });
@@ -375,7 +283,7 @@ class Sheet {
   std::optional<bool> yes_or_no(const std::vector<CsvCell>& row, const std::string& column) {
     const CsvCell* given = cell(row, column);
     if (!given) return std::nullopt;
-    const std::string text = lower(given->text);
+    const std::string text = in_small_letters(given->text);
     for (const char* yes : {"yes", "y", "true", "1", "with", "on", "x"})
       if (text == yes) return true;
     for (const char* no : {"no", "n", "false", "0", "without", "off"})
@@ -385,11 +293,10 @@ class Sheet {
   }
 
   CsvFile csv_;
-  const Scene& scene_;
-  std::map<std::string, std::size_t, std::less<>> at_;  // column by name
-  std::map<std::string, std::string> header_units_;
-  MeterReadings readings_;
   std::vector<Problem> problems_;
+  MeterColumns columns_;
+  const Scene& scene_;
+  MeterReadings readings_;
 };
 
 }  // namespace

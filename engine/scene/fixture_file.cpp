@@ -5,7 +5,7 @@
 #include <algorithm>
 #include <map>
 
-#include "scene/library.h"
+#include "scene/library_cache.h"
 #include "scene/load.h"
 #include "scene/tables.h"
 #include "units/sought_files.h"
@@ -78,21 +78,18 @@ void read_emission(const Field& field, Fixture& fixture) {
   }
 }
 
-}  // namespace
-
-std::shared_ptr<const Fixture> read_fixture_file(const std::filesystem::path& file, const std::string& name,
-                                                 bool of_library, Problems& problems) {
-  const auto document = open_document(file, "", problems);
-  if (!document) return nullptr;
-  const Field top(*document);
+// Null after a mistake was reported.
+std::shared_ptr<const Fixture> read_fixture(const Document& document, const std::string& name,
+                                            bool of_library) {
+  const Field top(document);
   if (!check_version(top, "fixture", "a lamp")) return nullptr;
-  const std::size_t before = problems.count();
+  const std::size_t before = document.problems->count();
   const Fields keys(
       top, format::fixture,
       of_library ? std::vector<std::string_view>{"title", "source"} : std::vector<std::string_view>{});
   auto fixture = std::make_shared<Fixture>();
   fixture->name = name;
-  fixture->file = file.string();
+  fixture->file = document.file;
   keys.word("fixture");
   fixture->title = keys.name("title").value_or("");
   fixture->source = keys.text("source").value_or("");
@@ -106,7 +103,26 @@ std::shared_ptr<const Fixture> read_fixture_file(const std::filesystem::path& fi
   }
   if (const auto body = keys.get("body")) fixture->body = read_body(*body);
   if (const auto emission = keys.get("emission")) read_emission(*emission, *fixture);
-  return problems.count() == before ? fixture : nullptr;
+  return document.problems->count() == before ? fixture : nullptr;
+}
+
+}  // namespace
+
+std::shared_ptr<const Fixture> read_fixture_file(const std::filesystem::path& file, const std::string& name,
+                                                 bool of_library, Problems& problems) {
+  if (!of_library) {
+    const auto document = open_document(file, "", problems);
+    return document ? read_fixture(*document, name, of_library) : nullptr;
+  }
+  using FixtureRead = std::shared_ptr<const Fixture>;
+  static LibraryCache<FixtureRead> known;
+  return known
+      .get(file, problems,
+           [&](const Document& document) -> std::optional<FixtureRead> {
+             const FixtureRead fixture = read_fixture(document, name, of_library);
+             return fixture ? std::optional(fixture) : std::nullopt;
+           })
+      .value_or(nullptr);
 }
 
 std::shared_ptr<const Fixture> find_fixture(const std::string& name, const std::filesystem::path& folder,

@@ -58,6 +58,12 @@ bool check_version(const Field& top, std::string_view key, std::string_view kind
   return false;
 }
 
+bool names_a_file(const YamlNode& node) {
+  return std::any_of(node.items.begin(), node.items.end(), names_a_file) ||
+         std::any_of(node.entries.begin(), node.entries.end(),
+                     [](const YamlEntry& entry) { return entry.key == "file" || names_a_file(entry.value); });
+}
+
 std::filesystem::path library_file(std::string_view folder, const std::string& name) {
   return library_path() / folder / (name + ".yaml");
 }

@@ -17,6 +17,9 @@ std::unique_ptr<Document> open_document(const std::filesystem::path& file, const
 // alarms.
 bool check_version(const Field& top, std::string_view key, std::string_view kind);
 
+// Whether anything in it stands in a file of its own, under a key `file`.
+bool names_a_file(const YamlNode& node);
+
 // Names of the YAML files of a folder of the library, sorted; empty where there is no such folder.
 std::vector<std::string> names_in_library(std::string_view folder);
 std::filesystem::path library_file(std::string_view folder, const std::string& name);

@@ -4,7 +4,7 @@
 
 #include <algorithm>
 
-#include "scene/library.h"
+#include "scene/library_cache.h"
 #include "scene/load.h"
 
 namespace boughlight {
@@ -18,11 +18,13 @@ bool contains(const std::vector<std::string>& names, const std::string& name) {
 }  // namespace
 
 std::optional<Material> read_library_material(const std::string& name, Problems& problems) {
-  const auto document = open_document(library_file("materials", name), "", problems);
-  if (!document) return std::nullopt;
-  const Field top(*document);
-  if (!check_version(top, "material", "a material")) return std::nullopt;
-  return read_material(top, name, true);
+  static LibraryCache<Material> known;
+  return known.get(library_file("materials", name), problems,
+                   [&](const Document& document) -> std::optional<Material> {
+                     const Field top(document);
+                     if (!check_version(top, "material", "a material")) return std::nullopt;
+                     return read_material(top, name, true);
+                   });
 }
 
 void MaterialPool::read_own(const Field& field) {

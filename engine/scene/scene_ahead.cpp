@@ -12,7 +12,6 @@ namespace boughlight {
 namespace {
 
 constexpr double kMostSteps = 120;
-constexpr double kMostLeaves = 5e6;  // as of the plants themselves
 
 std::vector<std::string> names_of(const std::vector<Plant>& plants) {
   std::vector<std::string> names;

@@ -14,6 +14,9 @@
 
 namespace boughlight {
 
+// Of all plants of a scene, now or grown.
+inline constexpr double kMostLeaves = 5e6;
+
 struct ObjSurface;
 
 class SceneReader {

@@ -11,7 +11,6 @@ namespace boughlight {
 
 namespace {
 
-constexpr double kMostLeaves = 5e6;
 // Places nearer than this are the same for a branch or board, m.
 constexpr double kSame = 1e-6;
 

@@ -38,7 +38,10 @@ std::optional<std::filesystem::path> file_beside(const Field& field, const char*
   SoughtFiles::note(path);
   std::error_code error;
   if (std::filesystem::is_regular_file(path, error)) return path;
-  field.fail(fmt::format("there is no file '{}'", path.string()));
+  const std::string shown = path.string();
+  field.fail(std::filesystem::exists(path, error)
+                 ? fmt::format("'{}' is a folder or a device, not a regular file", shown)
+                 : fmt::format("there is no file '{}'", shown));
   return std::nullopt;
 }
 

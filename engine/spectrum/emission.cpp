@@ -4,19 +4,15 @@
 #include <array>
 #include <cmath>
 #include <limits>
+#include <numbers>
 #include <stdexcept>
 
+#include "spectrum/constants.h"
 #include "units/units.h"
 
 namespace boughlight {
 
 namespace {
-
-// CODATA 2018, all exact.
-constexpr double kPlanck = 6.62607015e-34;   // J s
-constexpr double kLight = 299792458.0;       // m/s
-constexpr double kBoltzmann = 1.380649e-23;  // J/K
-constexpr double kPi = 3.14159265358979323846;
 
 constexpr double kSigmaPerFwhm = 0.42466090014400953;  // 1 / (2 sqrt(2 ln 2))
 constexpr int kReachSigmas = 9;                        // beyond it a Gaussian holds less than 1e-18 of itself
@@ -25,10 +21,10 @@ constexpr double kOutsideAllowed = 1e-6;               // share of a band that m
 constexpr double kPanelNm = 1;        // longest panel below 1 um
 constexpr double kPanelRatio = 1.05;  // greatest ratio of a panel's ends above 1 um
 // Gauss-Legendre on [-1, 1], 4 points (exact to degree 7).
-constexpr std::array<double, 4> kNodes = {-0.86113631159405258, -0.33998104358485626, 0.33998104358485626,
-                                          0.86113631159405258};
-constexpr std::array<double, 4> kWeights = {0.34785484513745386, 0.65214515486254614, 0.65214515486254614,
-                                            0.34785484513745386};
+constexpr std::array<double, 4> kPanelNodes = {-0.86113631159405258, -0.33998104358485626,
+                                               0.33998104358485626, 0.86113631159405258};
+constexpr std::array<double, 4> kPanelWeights = {0.34785484513745386, 0.65214515486254614,
+                                                 0.65214515486254614, 0.34785484513745386};
 
 std::string nm(double wavelength_nm) {
   return print_number(wavelength_nm, 5) + " nm";
@@ -143,9 +139,9 @@ void visit_nodes(const Shape& shape, const Visit& visit) {
     const double half = 0.5 * (b - a) / panels;
     for (int panel = 0; panel < panels; ++panel) {
       const double middle = a + (2 * panel + 1) * half;
-      for (std::size_t k = 0; k < kNodes.size(); ++k) {
-        const double at = middle + half * kNodes[k];
-        visit(at, shape_at(shape, at) * half * kWeights[k]);
+      for (std::size_t k = 0; k < kPanelNodes.size(); ++k) {
+        const double at = middle + half * kPanelNodes[k];
+        visit(at, shape_at(shape, at) * half * kPanelWeights[k]);
       }
     }
   }
@@ -220,7 +216,7 @@ double sum_of_weights(const std::vector<SpectrumComponent>& components) {
 double planck_w_m2_nm(double wavelength_nm, double temperature_k) {
   const double metres = wavelength_nm * 1e-9;
   const double z = kPlanck * kLight / (kBoltzmann * temperature_k * metres);
-  const double first = 2 * kPi * kPlanck * kLight * kLight / std::pow(metres, 5);
+  const double first = 2 * std::numbers::pi * kPlanck * kLight * kLight / std::pow(metres, 5);
   return 1e-9 * first / std::expm1(z);
 }
 
@@ -269,7 +265,8 @@ QuantityBins dimmed_output(const LampPart& part, double dim) {
   const double full_k = *part.filament_k, cooled_k = full_k * std::pow(dim, kFilamentExponent);
   std::vector<SpectrumComponent> cooled = part.components;
   for (SpectrumComponent& component : cooled) {
-    if (auto* blackbody = std::get_if<Blackbody>(&component.shape)) blackbody->temperature_k *= cooled_k / full_k;
+    if (auto* blackbody = std::get_if<Blackbody>(&component.shape))
+      blackbody->temperature_k *= cooled_k / full_k;
     if (auto* tabulated = std::get_if<TabulatedEmission>(&component.shape)) {
       std::vector<double> y = tabulated->table.y();
       for (std::size_t i = 0; i < y.size(); ++i) {

@@ -11,11 +11,11 @@ constexpr double kDegree = kPi / 180;
 
 // Position between two entries of a rising list: index of the lower and the share of the way to the next.
 // Clamped.
-struct Between {
+struct Bracket {
   std::size_t low = 0;
   double share = 0;
 };
-Between locate(const std::vector<double>& list, double value) {
+Bracket locate(const std::vector<double>& list, double value) {
   if (list.size() == 1 || value <= list.front()) return {0, 0};
   if (value >= list.back()) return {list.size() - 2, 1};
   const auto above =
@@ -46,7 +46,7 @@ double Photometry::candela_at(double vertical, double horizontal) const {
   // The file covers what the lamp lights: no light at polar angles beyond its ends.
   constexpr double kSlack = 1e-9;
   if (vertical < vertical_deg.front() - kSlack || vertical > vertical_deg.back() + kSlack) return 0;
-  const Between v = locate(vertical_deg, vertical), h = locate(horizontal_deg, horizontal);
+  const Bracket v = locate(vertical_deg, vertical), h = locate(horizontal_deg, horizontal);
   const auto plane = [&](std::size_t i) {
     const double* row = candela.data() + i * vertical_deg.size();
     return row[v.low] + v.share * (row[v.low + 1] - row[v.low]);

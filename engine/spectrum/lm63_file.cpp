@@ -16,9 +16,9 @@ struct Token {
   int line = 0, column = 0;
 };
 
-class Reader {
+class Lm63Reader {
  public:
-  Reader(std::string_view text, const std::string& file) : text_(text), file_(file) {}
+  Lm63Reader(std::string_view text, const std::string& file) : text_(text), file_(file) {}
 
   [[noreturn]] void fail(int line, int column, std::string text) const {
     throw InputError({{{file_, line, column}, "", std::move(text)}});
@@ -93,7 +93,7 @@ class Reader {
   Token last_;
 };
 
-std::vector<double> read_angles(Reader& reader, int count, const std::string& what) {
+std::vector<double> read_angles(Lm63Reader& reader, int count, const std::string& what) {
   std::vector<double> angles;
   for (int i = 0; i < count; ++i) {
     angles.push_back(reader.number(what));
@@ -109,7 +109,7 @@ bool is(double a, double b) {
   return std::abs(a - b) < 1e-6;
 }
 
-void check_angles(const Reader& reader, const Photometry& p) {
+void check_angles(const Lm63Reader& reader, const Photometry& p) {
   const auto fail = [&](const std::string& text) { reader.fail(reader.last(), text); };
   const double v0 = p.vertical_deg.front(), v1 = p.vertical_deg.back();
   const double h0 = p.horizontal_deg.front(), h1 = p.horizontal_deg.back();
@@ -139,7 +139,7 @@ void check_angles(const Reader& reader, const Photometry& p) {
 }  // namespace
 
 Photometry parse_lm63(std::string_view text, const std::string& file) {
-  Reader reader(text, file);
+  Lm63Reader reader(text, file);
   Photometry photometry;
   bool tilt_in_file = false;
   // Header and keywords, up to TILT=.

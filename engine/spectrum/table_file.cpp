@@ -16,7 +16,7 @@ namespace boughlight {
 namespace {
 
 // A file that is no table at all would give a mistake a line; these are enough to see what is wrong.
-constexpr std::size_t kMostProblems = 20;
+constexpr std::size_t kMostTableProblems = 20;
 constexpr std::string_view kBlank = " \t\r";
 
 // The part of `line` without blanks at its ends, and where it starts (columns count from 1).
@@ -39,15 +39,15 @@ std::optional<double> number(std::string_view text) {
   return value;
 }
 
-class Reader {
+class TableReader {
  public:
-  explicit Reader(std::string path) : path_(std::move(path)) {}
+  explicit TableReader(std::string path) : path_(std::move(path)) {}
 
   void read() {
     constexpr std::size_t kMostBytes = 16u << 20;
     std::istringstream in(read_bytes(path_, kMostBytes));
     std::string line;
-    while (std::getline(in, line) && problems_.size() < kMostProblems) {
+    while (std::getline(in, line) && problems_.size() < kMostTableProblems) {
       ++line_;
       std::string_view view = line;
       if (line_ == 1 && view.starts_with("\xef\xbb\xbf")) view.remove_prefix(3);  // byte order mark
@@ -156,14 +156,14 @@ class Reader {
 }  // namespace
 
 TableFile read_table_file(const std::string& path) {
-  Reader reader(path);
+  TableReader reader(path);
   reader.read();
   reader.require_settings();
   return reader.with_settings();
 }
 
 Table read_plain_table_file(const std::string& path, Between between, Beyond beyond) {
-  Reader reader(path);
+  TableReader reader(path);
   reader.read();
   return reader.table(between, beyond);
 }

@@ -14,7 +14,7 @@ namespace boughlight {
 
 namespace {
 
-constexpr std::size_t kMostProblems = 20;
+constexpr std::size_t kMostTm27Problems = 20;
 
 // Element names may carry a prefix of their namespace.
 std::string_view local_name(const pugi::xml_node& node) {
@@ -36,7 +36,7 @@ std::string trimmed(std::string_view text) {
   return std::string(text.substr(first, text.find_last_not_of(kBlank) - first + 1));
 }
 
-std::optional<double> number(std::string_view text) {
+std::optional<double> number_within(std::string_view text) {
   const std::string plain = trimmed(text);
   double value = 0;
   const auto [end, error] = std::from_chars(plain.data(), plain.data() + plain.size(), value);
@@ -45,9 +45,9 @@ std::optional<double> number(std::string_view text) {
   return value;
 }
 
-class Reader {
+class Tm27Reader {
  public:
-  Reader(const std::string& path, SpectrumUse use) : path_(path), use_(use) {}
+  Tm27Reader(const std::string& path, SpectrumUse use) : path_(path), use_(use) {}
 
   Table read(Beyond beyond) {
     constexpr std::size_t kMostBytes = 16u << 20;
@@ -63,7 +63,7 @@ class Reader {
     if (!data) fail_now(line_of(root), "holds no element 'SpectralDistribution'");
     check_quantity(data);
     for (const pugi::xml_node& entry : data.children())
-      if (local_name(entry) == "SpectralData" && problems_.size() < kMostProblems) add(entry);
+      if (local_name(entry) == "SpectralData" && problems_.size() < kMostTm27Problems) add(entry);
     if (x_.size() < 2 && problems_.empty())
       fail(line_of(data), "holds fewer than two entries 'SpectralData'");
     if (!problems_.empty()) throw InputError(problems_);
@@ -101,15 +101,16 @@ class Reader {
 
   void add(const pugi::xml_node& entry) {
     const std::string_view at = entry.attribute("wavelength").value();
-    const auto nm = number(at), value = number(entry.child_value());
-    const int line = line_of(entry);
-    if (!nm || !(*nm > 0)) return fail(line, "its wavelength '" + std::string(at) + "' is no number above 0");
-    if (!value) return fail(line, "'" + trimmed(entry.child_value()) + "' is not a number");
-    if (*value < 0) return fail(line, "a value must not be negative");
+    const auto nm = number_within(at), value = number_within(entry.child_value());
+    // Lines are counted from the start of the file, so only where one is told.
+    const auto refuse = [&](std::string text) { fail(line_of(entry), std::move(text)); };
+    if (!nm || !(*nm > 0)) return refuse("its wavelength '" + std::string(at) + "' is no number above 0");
+    if (!value) return refuse("'" + trimmed(entry.child_value()) + "' is not a number");
+    if (*value < 0) return refuse("a value must not be negative");
     if (*nm > kMostInTable || *value > kMostInTable)
-      return fail(line, "a number beyond 1e30 is not allowed: no spectrum holds that");
-    if (use_ == SpectrumUse::ratio && *value > 1) return fail(line, "a ratio of more than 1 is not allowed");
-    if (!x_.empty() && !(*nm > x_.back())) return fail(line, "the wavelengths must rise from entry to entry");
+      return refuse("a number beyond 1e30 is not allowed: no spectrum holds that");
+    if (use_ == SpectrumUse::ratio && *value > 1) return refuse("a ratio of more than 1 is not allowed");
+    if (!x_.empty() && !(*nm > x_.back())) return refuse("the wavelengths must rise from entry to entry");
     x_.push_back(*nm);
     y_.push_back(*value);
   }
@@ -123,7 +124,7 @@ class Reader {
 }  // namespace
 
 Table read_tm27_file(const std::string& path, SpectrumUse use, Beyond beyond) {
-  return Reader(path, use).read(beyond);
+  return Tm27Reader(path, use).read(beyond);
 }
 
 bool is_tm27_name(const std::string& path) {

@@ -4,6 +4,7 @@
 #include <limits>
 #include <stdexcept>
 
+#include "spectrum/constants.h"
 #include "spectrum/library_path.h"
 #include "spectrum/quantity.h"
 
@@ -11,9 +12,6 @@ namespace boughlight {
 
 namespace {
 
-constexpr double kPlanck = 6.62607015e-34;   // J s, exact (SI 2019)
-constexpr double kLight = 299792458.0;       // m/s, exact
-constexpr double kAvogadro = 6.02214076e23;  // 1/mol, exact
 // umol of photons a joule carries for each nm of its wavelength.
 constexpr double kUmolPerJouleNm = 1e6 * 1e-9 / (kPlanck * kLight * kAvogadro);
 

@@ -9,7 +9,7 @@
 namespace boughlight {
 namespace {
 
-enum : std::uint64_t { kPlaceStream = 21, kPathStream = 22, kKeepStream = 23, kJoinStream = 24 };
+enum : std::uint64_t { kSiteStream = 21, kWalkStream = 22, kKeepStream = 23, kJoinStream = 24 };
 
 // More sites than are kept, so that there is something to choose from.
 constexpr std::uint32_t kPlacesForEachKept = 2;
@@ -33,10 +33,10 @@ Uptake::Uptake(const LightField& field, const Receiver& receiver, bool spread, s
     const std::uint64_t stream = mix64(receiver.id, k);
     joins_[k].resize(effort.parts);
     const std::uint32_t direct = effort.direct * effort.parts, indirect = effort.indirect * effort.parts;
-    keep(sites_at(receiver, mix64(stream, kPlaceStream), spread ? kPlacesForEachKept * direct : 1),
+    keep(sites_at(receiver, mix64(stream, kSiteStream), spread ? kPlacesForEachKept * direct : 1),
          receiver.normal, range, direct, mix64(stream, kKeepStream), joins_[k], counts[k]);
     if (indirect == 0) return;
-    keep(sites_around(receiver, mix64(stream, kPathStream), std::max(kLeastPaths, indirect), counts[k]),
+    keep(sites_around(receiver, mix64(stream, kWalkStream), std::max(kLeastPaths, indirect), counts[k]),
          receiver.normal, range, indirect, mix64(mix64(stream, kKeepStream), 1), joins_[k], counts[k]);
   });
   for (const RayCount& count : counts) rays += count;

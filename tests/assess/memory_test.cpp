@@ -56,13 +56,35 @@ TEST(Memory, AGridThatIsTooFineIsRefusedWithASpacingThatFits) {
   EXPECT_EQ(refusal(scene, WithGrid::yes, 0.5e9), "");
 }
 
+TEST(Memory, WhatIsToldToFitFitsAsItIsPrinted) {
+  for (double most_bytes = 0.1e9; most_bytes < 1.6e9; most_bytes *= 1.013) {
+    Scene scene = crate(2);
+    const double spacing = number_before(refusal(scene, WithGrid::yes, most_bytes), " cm or more would fit");
+    scene.survey.spacing = spacing / 100;
+    EXPECT_EQ(refusal(scene, WithGrid::yes, most_bytes), "") << spacing << " cm in " << most_bytes;
+    // It is not far above the finest that fits: ten percent less would make a third more cells.
+    scene.survey.spacing = 0.9 * spacing / 100;
+    EXPECT_NE(refusal(scene, WithGrid::yes, most_bytes), "") << spacing << " cm in " << most_bytes;
+
+    Scene lit = crate(500);
+    for (int i = 0; i < 5000; ++i) kit::add_point(lit, "p" + std::to_string(i), {0.1, 0.1, 0.1});
+    lit.points.resize(static_cast<std::size_t>(
+        number_before(refusal(lit, WithGrid::no, most_bytes), " readings would fit")));
+    EXPECT_EQ(refusal(lit, WithGrid::no, most_bytes), "") << lit.points.size() << " in " << most_bytes;
+  }
+}
+
+TEST(Memory, NoGridIsToldToFitWhereOneCellABoxIsTooMuch) {
+  EXPECT_TRUE(refusal(crate(1), WithGrid::yes, 100).ends_with("; no grid would fit: take fewer lamps"));
+}
+
 TEST(Memory, TooManyLeavesAreRefusedAtTheirPlantWithTheNumberThatFits) {
   Scene scene = crate(1);
   Plant& plant = kit::add_plant(scene, {0.2, 0.2, 0.3}, {0.1, 0.1, 0.1}, 400, 0.02, 0.01, 0);
   plant.mark = {"crate.yaml", 7, 5};
   EXPECT_EQ(refusal(scene, WithGrid::no, 0.2e9),
             "crate.yaml:7:5: plants: 2 000 000 leaves, most of them of 'bush', would take about 0.92 GB of "
-            "memory, of which 0.2 GB may be used here; 435 000 would fit: take less leaf_area, or fewer and "
+            "memory, of which 0.2 GB may be used here; 434 000 would fit: take less leaf_area, or fewer and "
             "larger leaves");
   plant.leaf_area = 86;  // 430 000 leaves
   EXPECT_EQ(refusal(scene, WithGrid::no, 0.2e9), "");

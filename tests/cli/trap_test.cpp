@@ -161,7 +161,7 @@ TEST(Trap, TheSameHoldsForWhatASceneNames) {
   write_file(folder.path() / "model.yaml",
              sound + "models: [{name: stump, file: pipe.obj, at: [20, 20, 0], material: black}]\n");
   expect_refused({"check", "model.yaml"}, folder.path(),
-                 "model.yaml:15:30: models[0].file: there is no file 'pipe.obj'");
+                 "model.yaml:15:30: models[0].file: 'pipe.obj' is a folder or a device, not a regular file");
   expect_refused({"fit", "crate.yaml", "pipe.csv"}, folder.path(), "pipe.csv: is not a regular file");
   expect_refused({"fixture", "./pipe.yaml"}, folder.path(), "pipe.yaml: is not a regular file");
 }

@@ -147,6 +147,12 @@ TEST(MeterReadings, MistakesAreToldAllAtOnceWhereTheyStand) {
   EXPECT_EQ(sheet.mistakes("place,quantity,reading,unit\nsill,uvb,1,furlong\n").size(), 1U);
   EXPECT_EQ(sheet.mistakes("place,x,quantity,reading\nsill,3,uvi,1\n"),
             std::vector<std::string>{"readings.csv:2:6: x, y, z: all three are needed"});
+  EXPECT_EQ(sheet.mistakes("place,direction_x,direction_y,direction_z,quantity,reading\nsill,,0,1,uvi,1\n"),
+            std::vector<std::string>{
+                "readings.csv:2:7: direction_x, direction_y, direction_z: all three are needed"});
+  EXPECT_EQ(sheet.mistakes("place,quantity,reading,direction_z\nsill,uvi,1,\nsill,uvi,1,1\n"),
+            std::vector<std::string>{
+                "readings.csv:3:12: direction_x, direction_y, direction_z: all three are needed"});
   EXPECT_EQ(
       sheet.mistakes("place,x,y,z,quantity,reading,orientation\nhere,45,24,130,uvi,1,towards flood\n"),
       std::vector<std::string>{"readings.csv:2:22: orientation: the sensor is where lamp 'flood' is, so it "

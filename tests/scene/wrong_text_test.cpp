@@ -1,5 +1,4 @@
 // Files that are no readable YAML, and mappings whose keys are wrong.
-#include <sys/stat.h>
 
 #include "scene_files.h"
 
@@ -87,24 +86,6 @@ TEST(WrongText, DeepNestingIsRefusedBeforeItCostsAnything) {
   std::string text;
   for (int i = 0; i < 2000; ++i) text += std::string(static_cast<std::size_t>(i), ' ') + "a:\n";
   EXPECT_EQ(TempFolder().mistakes(text), Texts{"scene.yaml:41:41: values are nested more than 40 deep"});
-}
-
-TEST(WrongFile, MissingFoldersAndPipesAreTold) {
-  const TempFolder folder;
-  const auto text_of = [](const std::filesystem::path& file) -> std::string {
-    try {
-      load_scene(file);
-    } catch (const InputError& error) {
-      return error.what();
-    }
-    return "";
-  };
-  const std::string base = folder.path().string();
-  EXPECT_EQ(text_of(folder.path() / "none.yaml"), base + "/none.yaml: there is no such file");
-  EXPECT_EQ(text_of(folder.path()), base + ": is a folder, not a file");
-  const std::string pipe = base + "/pipe";
-  ASSERT_EQ(mkfifo(pipe.c_str(), 0600), 0);
-  EXPECT_EQ(text_of(pipe), pipe + ": is not a regular file");
 }
 
 TEST(WrongVersion, IsTheOnlyMistakeTold) {

@@ -4,6 +4,7 @@
 #include <gtest/gtest.h>
 #include <unistd.h>
 
+#include <ctime>
 #include <filesystem>
 #include <fstream>
 
@@ -93,6 +94,15 @@ TEST_F(Tm27, MistakesAreToldWithTheirLines) {
             ":10:1: a number beyond 1e30 is not allowed: no spectrum holds that");
   EXPECT_EQ(mistake(with("flux", kThree + "<SpectralData>1</SpectralData>")),
             ":10:1: its wavelength '' is no number above 0");
+}
+
+TEST_F(Tm27, AHundredThousandEntriesAreReadAtOnce) {
+  std::string data;
+  for (int i = 0; i < 100'000; ++i)
+    data += "<SpectralData wavelength=\"" + std::to_string(300 + 0.01 * i) + "\">1</SpectralData>\n";
+  const std::clock_t begin = std::clock();
+  EXPECT_EQ(read(with("relative", data)).x().size(), 100'000U);
+  EXPECT_LT(static_cast<double>(std::clock() - begin) / CLOCKS_PER_SEC, 2) << "s of the processor";
 }
 
 TEST(Tm27Names, GoByTheEnding) {
