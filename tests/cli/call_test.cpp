@@ -68,8 +68,8 @@ TEST(Call, WithoutACommandIsWrongAndPointsToHelp) {
 TEST(Call, AnUnknownCommandIsAnsweredWithTheNearest) {
   expect_wrong_call({"surve", "x.yaml"}, "there is no command 'surve' (did you mean 'survey'?)");
   expect_wrong_call({"zzzzzz"},
-                    "there is no command 'zzzzzz'; there are survey, index, check, fit, tune, place, window, "
-                    "compare, outlook, "
+                    "there is no command 'zzzzzz'; there are survey, watch, index, check, fit, tune, place, "
+                    "window, compare, outlook, "
                     "library, fixture, new, schema, reference or completion");
 }
 

@@ -42,7 +42,7 @@ std::string Watching::err() const {
   return text_of(folder_.path() / "err");
 }
 
-bool Watching::wait_until(const std::function<bool()>& there) const {
+bool within_reason(const std::function<bool()>& there) {
   using namespace std::chrono_literals;
   const auto last = std::chrono::steady_clock::now() + 60s;
   while (!there()) {
@@ -53,11 +53,11 @@ bool Watching::wait_until(const std::function<bool()>& there) const {
 }
 
 bool Watching::hears(const std::string& text, std::size_t times) const {
-  return wait_until([&] { return count_of(out(), text) >= times; });
+  return within_reason([&] { return count_of(out(), text) >= times; });
 }
 
 bool Watching::hears_of_trouble(const std::string& text, std::size_t times) const {
-  return wait_until([&] { return count_of(err(), text) >= times; });
+  return within_reason([&] { return count_of(err(), text) >= times; });
 }
 
 Outcome Watching::end(int signal_number) {

@@ -11,6 +11,9 @@
 
 namespace boughlight {
 
+// Waits until `there` holds; false where it does not within a time that is long on a busy machine too.
+bool within_reason(const std::function<bool()>& there);
+
 class Watching {
  public:
   explicit Watching(const std::string& scene, const std::vector<std::string>& more = {});
@@ -18,8 +21,6 @@ class Watching {
   // What it has said up to now.
   std::string out() const;
   std::string err() const;
-  // Until `there` holds; false where it does not within a time that is long on a busy machine too.
-  bool wait_until(const std::function<bool()>& there) const;
   // Until `text` was said so many times on standard output, or on standard error.
   bool hears(const std::string& text, std::size_t times = 1) const;
   bool hears_of_trouble(const std::string& text, std::size_t times = 1) const;
