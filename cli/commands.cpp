@@ -5,6 +5,7 @@
 namespace boughlight::cli {
 
 Run declare_survey(CLI::App& app);
+Run declare_watch(CLI::App& app);
 Run declare_index(CLI::App& app);
 Run declare_check(CLI::App& app);
 Run declare_place(CLI::App& app);
@@ -23,6 +24,7 @@ Run declare_completion(CLI::App& app);
 std::span<const Command> commands() {
   static constexpr std::array kCommands = {
       Command{"survey", "Work out the light in a scene and judge every want", declare_survey},
+      Command{"watch", "Survey a scene again whenever it is saved", declare_watch},
       Command{"index", "Put the results of many scenes side by side", declare_index},
       Command{"check", "Read a scene, report every mistake, and list what it holds", declare_check},
       Command{"fit", "Find what lamps and meshes really give, by a meter", declare_fit},

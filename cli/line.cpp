@@ -17,6 +17,7 @@ constexpr const char* kExamples =
     "  boughlight new my-cage.yaml       write a scene to start from; then edit it\n"
     "  boughlight check my-cage.yaml     have it read and every mistake told\n"
     "  boughlight survey my-cage.yaml    work out the light; results go to my-cage/\n"
+    "  boughlight watch my-cage.yaml     survey it again whenever you save it\n"
     "  boughlight place my-cage.yaml 'uv tube'    where that lamp may hang\n"
     "  boughlight window my-cage.yaml 'uv tube'   how strong, how high, how deep\n"
     "  boughlight library                what lamps and materials there are\n"

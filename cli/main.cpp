@@ -4,10 +4,10 @@
 #include <signal.h>
 
 #include <CLI/CLI.hpp>
-#include <exception>
 #include <string>
 #include <vector>
 
+#include "failure.h"
 #include "interrupt.h"
 #include "line.h"
 #include "report/write.h"
@@ -16,10 +16,6 @@
 
 namespace boughlight::cli {
 namespace {
-
-void complain(const std::string& text) {
-  fmt::print(stderr, "boughlight: {}\n", text);
-}
 
 // What to say when CLI11 could not read the line: its own words, but a wrong command gets the nearest right
 // one.
@@ -47,24 +43,10 @@ int run_command(const std::vector<Declared>& declared, const TypedOptions& typed
 int run_guarded(const std::vector<Declared>& declared, const TypedOptions& typed) {
   try {
     return run_command(declared, typed);
-  } catch (const InputError& error) {
-    fmt::print(stderr, "{}\n", error.what());
-    const std::size_t count = error.problems().size();
-    complain(
-        fmt::format("{} {} in the input; nothing was computed", count, count == 1 ? "mistake" : "mistakes"));
-    return kBadInput;
-  } catch (const CallError& error) {
-    complain(error.what());
-    return kBadInput;
-  } catch (const OutputError& error) {
-    complain(error.what());
-    return kNoOutput;
-  } catch (const std::bad_alloc&) {
-    complain("there is not enough memory for this; a larger --spacing needs less");
-    return kNoOutput;
-  } catch (const std::exception& error) {
-    complain(fmt::format("the work had to stop and there is no result: {}", error.what()));
-    return kNoOutput;
+  } catch (...) {
+    const Failure failure = current_failure();
+    fmt::print(stderr, "{}", failure.text);
+    return failure.code;
   }
 }
 
@@ -81,13 +63,13 @@ int main_guarded(int argc, char** argv) {
       put(help ? app.help() : std::string(asked.what()) + "\n");
       flush_output();
     } catch (const OutputError& error) {
-      complain(error.what());
+      fmt::print(stderr, "{}", complaint(error.what()));
       return kNoOutput;
     }
     return kAllMet;
   } catch (const CLI::ParseError& error) {
-    complain(parse_complaint(app, error));
-    fmt::print(stderr, "Run 'boughlight --help' or 'boughlight COMMAND --help' for examples.\n");
+    fmt::print(stderr, "{}Run 'boughlight --help' or 'boughlight COMMAND --help' for examples.\n",
+               complaint(parse_complaint(app, error)));
     return kBadInput;
   }
   return run_guarded(declared, typed);

@@ -11,6 +11,7 @@
 
 #include "assess/survey.h"
 #include "commands.h"
+#include "first_look.h"
 #include "report/write.h"
 #include "results_folder.h"
 #include "scene/load.h"
@@ -53,23 +54,6 @@ std::string effort_text(const Survey& survey) {
   return fmt::format("{} cells, {} readings, {} leaves, {:.1f} million rays{} in {:.1f} s\n",
                      survey.cells.size(), survey.readings.size(), survey.leaf_count, effort.rays / 1e6, known,
                      effort.seconds);
-}
-
-// "  sun perch         uvi 2.0 (1.8 to 3.2), irradiance 266 W/m2 (150 to 450)"
-std::string first_look_text(const std::vector<FirstLook>& looks) {
-  std::string lines = "First look, still rough:\n";
-  for (std::size_t i = 0; i < looks.size();) {
-    const std::string& name = looks[i].reading;
-    std::string text;
-    for (; i < looks.size() && looks[i].reading == name; ++i) {
-      const QuantityInfo& quantity = info(looks[i].want.quantity);
-      if (!text.empty()) text += ", ";
-      text += fmt::format("{} {}{}{} ({})", quantity.name, print_number(looks[i].figure.value, 2),
-                          quantity.unit.empty() ? "" : " ", quantity.unit, limits_text(looks[i].want.limits));
-    }
-    lines += item(name, text);
-  }
-  return lines;
 }
 
 }  // namespace

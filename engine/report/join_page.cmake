@@ -1,9 +1,11 @@
 # Joins the page's parts: cmake -D FROM=<report/page> -D TO=<folder> -P join_page.cmake
-# page.css is every style sheet in order of name. page.js is every module in one scope: their imports of each other
+# page.html and watch.html are as they stand. page.css is every style sheet in order of name. page.js is every module in one scope: their imports of each other
 # fall away, and start() of main.mjs is called at the end. No name may be declared twice (tests/browser checks that).
 file(MAKE_DIRECTORY ${TO})
-file(READ ${FROM}/page.html frame)
-file(WRITE ${TO}/page.html "${frame}")
+foreach(frame page watch)
+  file(READ ${FROM}/${frame}.html text)
+  file(WRITE ${TO}/${frame}.html "${text}")
+endforeach()
 
 file(GLOB sheets ${FROM}/*.css)
 list(SORT sheets)

@@ -1,7 +1,7 @@
 // report.html: one file that holds the page, its styles and its program, and everything that they show.
 //
-// The page's own parts lie in report/page/ and become part of the program when it is built; `page_part` gives
-// them. What it shows is the text of readings.json, and the data made here.
+// The page's own parts, and the frame of watch.html, lie in report/page/ and become part of the program when
+// it is built; `page_part` gives them. What it shows is the text of readings.json, and the data made here.
 #pragma once
 
 #include <nlohmann/json_fwd.hpp>
@@ -11,7 +11,7 @@
 
 namespace boughlight {
 
-enum class PagePart { frame, style, script };
+enum class PagePart { frame, style, script, watch };
 std::string_view page_part(PagePart part);
 
 // What is declared, in metres: boxes and their faces, branches, boards, plants with their leaves, lamps with

@@ -8,6 +8,7 @@
 #include "scene/library_cache.h"
 #include "scene/load.h"
 #include "scene/tables.h"
+#include "units/sought_files.h"
 
 namespace boughlight {
 
@@ -131,6 +132,7 @@ std::shared_ptr<const Fixture> find_fixture(const std::string& name, const std::
       name.find('/') != std::string::npos || name.ends_with(".yaml") || name.ends_with(".yml");
   if (is_path) {
     const std::filesystem::path path = (folder / name).lexically_normal();
+    SoughtFiles::note(path);
     std::error_code error;
     if (!std::filesystem::exists(path, error)) {
       fail_name(fmt::format("there is no file '{}'", path.string()));

@@ -6,6 +6,7 @@
 
 #include "scene/format_forms.h"
 #include "spectrum/tm27.h"
+#include "units/sought_files.h"
 
 namespace boughlight {
 
@@ -34,6 +35,7 @@ std::optional<std::filesystem::path> file_beside(const Field& field, const char*
   const auto name = field.text(what);
   if (!name) return std::nullopt;
   const std::filesystem::path path = beside(field, *name);
+  SoughtFiles::note(path);
   std::error_code error;
   if (std::filesystem::is_regular_file(path, error)) return path;
   const std::string shown = path.string();

@@ -8,6 +8,7 @@
 #include <fstream>
 
 #include "units/problem.h"
+#include "units/sought_files.h"
 
 namespace boughlight {
 namespace {
@@ -21,6 +22,7 @@ namespace {
 std::string read_bytes(const std::filesystem::path& file, std::size_t most) {
   namespace fs = std::filesystem;
   const std::string name = file.string();
+  SoughtFiles::note(file);
   std::error_code error;
   const fs::file_status status = fs::status(file, error);
   if (status.type() == fs::file_type::not_found) fail(name, "there is no such file");

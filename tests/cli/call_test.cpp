@@ -6,9 +6,9 @@
 namespace boughlight {
 namespace {
 
-const std::vector<std::string> kCommands = {"survey", "index",     "check",     "fit",     "tune",
-                                            "place",  "window",    "library",   "fixture", "new",
-                                            "schema", "reference", "completion"};
+const std::vector<std::string> kCommands = {"survey", "watch",  "index",     "check",     "fit",
+                                            "tune",   "place",  "window",    "library",   "fixture",
+                                            "new",    "schema", "reference", "completion"};
 
 TEST(Call, HelpTeachesByExampleAndSucceeds) {
   for (const char* flag : {"--help", "-h"}) {
@@ -69,8 +69,8 @@ TEST(Call, WithoutACommandIsWrongAndPointsToHelp) {
 TEST(Call, AnUnknownCommandIsAnsweredWithTheNearest) {
   expect_wrong_call({"surve", "x.yaml"}, "there is no command 'surve' (did you mean 'survey'?)");
   expect_wrong_call({"zzzzzz"},
-                    "there is no command 'zzzzzz'; there are survey, index, check, fit, tune, place, window, "
-                    "compare, outlook, "
+                    "there is no command 'zzzzzz'; there are survey, watch, index, check, fit, tune, place, "
+                    "window, compare, outlook, "
                     "library, fixture, new, schema, reference or completion");
 }
 

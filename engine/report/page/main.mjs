@@ -9,6 +9,7 @@ import {daySection} from "./day.mjs";
 import {el} from "./dom.mjs";
 import {doubtSection} from "./doubt.mjs";
 import {failuresSection} from "./failures.mjs";
+import {followWatch} from "./follow_watch.mjs";
 import {glanceSection} from "./glance.mjs";
 import {makeHeader} from "./header.mjs";
 import {makeLabels} from "./labels.mjs";
@@ -57,6 +58,7 @@ function startSurvey(data) {
     quantity: "uvi",
     place: (reading?.at ?? middle).map((c, axis) => clamp(c, ...bounds[axis])),
     unit: data.scene.length_unit,
+    theme: "auto",
     degrees: ["in", "inch", "ft"].includes(data.scene.length_unit) ? "F" : "C",
   };
   const light = makeLight(data, state.lamps), lengths = makeLengths(state);
@@ -75,4 +77,5 @@ function startSurvey(data) {
     el("main", {}, sections.slice(1).map((section) => section.element)));
   sections[1].element.append(makeContents(sections.slice(2)));
   schedule.begin(sections);
+  followWatch(page);
 }
