@@ -19,13 +19,12 @@ struct PilotFigure {
 // What the pilots found.
 struct GridPilot {
   std::vector<PilotFigure> figures;  // [(quantity * cells + cell) * sources + source]
-  RayCount direct_rays, indirect_rays;
+  RayCount rays;                     // shadow: for direct light; closest: for reflected light
 };
 template <class Bytes, SameAs<GridPilot> Pilot>
 static void carry(Bytes& bytes, Pilot& pilot) {
   carry(bytes, pilot.figures);
-  carry(bytes, pilot.direct_rays);
-  carry(bytes, pilot.indirect_rays);
+  carry(bytes, pilot.rays);
 }
 
 namespace {
@@ -74,12 +73,12 @@ GridPilot trace_pilot(const Setting& setting, const CellGrid& grid) {
     add_direct(field, setting.scene, grid, std::vector(cells * field.lamp_count(), kPilotPlaces), seed,
                light);
     read(light, kPilotPlaces, &PilotFigure::direct, &PilotFigure::direct_square);
-    pilot.direct_rays = light.rays;
+    pilot.rays += light.rays;
   }
   CellLight light(cells, sources, 0);
   add_indirect(field, grid, {}, std::vector(sources, kPilotPaths), seed, light);
   read(light, kPilotPaths, &PilotFigure::indirect, &PilotFigure::indirect_square);
-  pilot.indirect_rays = light.rays;
+  pilot.rays += light.rays;
   return pilot;
 }
 
@@ -191,8 +190,8 @@ GridPlan plan_for(const GridPilot& pilot, const std::vector<SquaredErrors>& erro
   const auto each = [](std::uint64_t rays, std::size_t samples) {
     return static_cast<double>(rays + 1) / static_cast<double>(samples + 1);
   };
-  const double place_rays = each(pilot.direct_rays.shadow, places.size() * kPilotPlaces);
-  const double path_rays = each(pilot.indirect_rays.closest, sources * kPilotPaths);
+  const double place_rays = each(pilot.rays.shadow, places.size() * kPilotPlaces);
+  const double path_rays = each(pilot.rays.closest, sources * kPilotPaths);
   const double place_cost = std::sqrt(place_rays), path_cost = std::sqrt(kCostOfClosest * path_rays);
   double scale = 0;
   for (const SquaredErrors& of : errors) {
@@ -245,8 +244,7 @@ GridPlan plan_grid(Setting& setting, const CellGrid& grid) {
     for (const QuantityBins& output : setting.fresh_outputs)
       asked.add(SpectralD(output.row(static_cast<int>(quantity)).transpose()));
   const GridPilot pilot = setting.field.memory().recall(asked, [&] { return trace_pilot(setting, grid); });
-  setting.spent += pilot.direct_rays;
-  setting.spent += pilot.indirect_rays;
+  setting.spent += pilot.rays;
 
   // Half of the budget at the most, for direct and reflected light alike; a quarter is always there for the
   // maps. In two steps, so that what was read before hardly ever matters.
