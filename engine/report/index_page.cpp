@@ -14,7 +14,7 @@ namespace {
 // Beside the reports' own styles. On a narrow screen a row is a block, each cell under its heading's words.
 constexpr const char* kStyle = R"css(
 .counts { display: flex; flex-wrap: wrap; gap: 8px 22px; padding: 4px 0 14px; }
-.index { width: 100%; border-collapse: collapse; }
+.index { width: 100%; border-collapse: collapse; overflow-wrap: anywhere; }
 .index th, .index td { text-align: left; vertical-align: top; padding: 8px 14px 8px 0; border-top: 1px solid var(--line); }
 .index thead th { border-top: 0; color: var(--muted); font-size: 0.875rem; font-weight: 600; padding-top: 0; }
 .index tbody th { font-weight: 600; width: 26%; }

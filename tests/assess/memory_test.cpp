@@ -56,7 +56,7 @@ TEST(Memory, AGridThatIsTooFineIsRefusedWithASpacingThatFits) {
   EXPECT_EQ(refusal(scene, WithGrid::yes, 0.5e9), "");
 }
 
-TEST(Memory, WhatIsToldToFitFitsAsItIsPrinted) {
+TEST(MemorySlow, WhatIsToldToFitFitsAsItIsPrinted) {
   for (double most_bytes = 0.1e9; most_bytes < 1e9; most_bytes *= 1.013) {
     Scene scene = crate(2);
     const double spacing = number_before(refusal(scene, WithGrid::yes, most_bytes), " cm or more would fit");

@@ -24,6 +24,20 @@ for (const [name, look] of [["demo", {dark: false}], ["demo", {dark: true}], ["d
     await page.close();
   });
 
+for (const look of [{dark: false}, {dark: true}, {width: 360, height: 740}])
+  test(`axe-core finds nothing in the index of many scenes ${JSON.stringify(look)}`, async () => {
+    const {page, troubles} = await openReport(browser, "many", {...look, page: "index.html"});
+    for (const details of await page.locator("details").all()) await details.evaluate((node) => { node.open = true; });
+    assert.deepEqual(await violations(page), []);
+    const text = await page.locator("body").innerText();
+    assert.ok(text.includes("Small closet") && text.includes(HOSTILE_NAMES.title.slice(0, 40)) && text.includes("<b>"));
+    assert.equal(await page.locator("b, img, svg[onload]").count(), 0);
+    assert.equal(await page.evaluate(() => window.injected), undefined);
+    assert.ok(await page.evaluate(() => document.documentElement.scrollWidth) <= (look.width ?? 1280));
+    assert.deepEqual(troubles, []);
+    await page.close();
+  });
+
 test("names are shown as they are and run nothing", async () => {
   for (const width of [1280, 360]) {
     const {page, troubles} = await openReport(browser, "hostile", {width, height: 800});

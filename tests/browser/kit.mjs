@@ -27,9 +27,9 @@ export async function openBrowser({webgl = false} = {}) {
   }};
 }
 
-// Opens a survey's report; whatever goes wrong in it is kept in `troubles`.
-export async function openReport(browser, name, {width = 1280, height = 900, dark = false} = {}) {
-  const page = await browser.context.newPage(), troubles = [], file = `file://${join(REPORTS, name, "report.html")}`;
+// Opens a survey's report, or another page of results; whatever goes wrong in it is kept in `troubles`.
+export async function openReport(browser, name, {width = 1280, height = 900, dark = false, page: html = "report.html"} = {}) {
+  const page = await browser.context.newPage(), troubles = [], file = `file://${join(REPORTS, name, html)}`;
   page.on("console", (message) => { if (message.type() === "error") troubles.push(message.text()); });
   page.on("pageerror", (error) => troubles.push(String(error)));
   page.on("request", (request) => {

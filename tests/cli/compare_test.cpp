@@ -29,7 +29,7 @@ const json& lux_change(const json& result) {
   throw std::runtime_error("no such change");
 }
 
-TEST(CompareCommand, TellsAVerdictThatChangedByTheClosedForm) {
+TEST(CompareCommandSlow, TellsAVerdictThatChangedByTheClosedForm) {
   const TemporaryFolder folder;
   const std::string crate = write_crate(folder.path()), raised = write_raised(folder.path());
   const Outcome worse = boughlight_run({"compare", crate, raised, "-o", folder / "out"});

@@ -43,7 +43,7 @@ TEST(Fault, AFolderThatIsMissingIsMadeWithItsParents) {
               fs::is_regular_file(folder / "try 1/of/many/readings.json"));
 }
 
-TEST(Fault, AFileInTheWayOfAFolderIsToldAndLeft) {
+TEST(FaultSlow, AFileInTheWayOfAFolderIsToldAndLeft) {
   const Surveyed crate;
   for (const char* folder : {"maps", "vtk"}) {
     fs::rename(crate.results / folder, crate.folder.path() / "aside");
@@ -59,7 +59,7 @@ TEST(Fault, AFileInTheWayOfAFolderIsToldAndLeft) {
   }
 }
 
-TEST(Fault, AFolderInTheWayOfAFileIsToldAndLeft) {
+TEST(FaultSlow, AFolderInTheWayOfAFileIsToldAndLeft) {
   const Surveyed crate;
   for (const char* name : {"readings.json", "report.html", "vtk/scene.vtp"}) {
     const std::string text = read_file(crate.results / name);

@@ -13,7 +13,7 @@ namespace {
 namespace fs = std::filesystem;
 using nlohmann::json;
 
-TEST(Locale, CommasInNumbersChangeNothing) {
+TEST(LocaleSlow, CommasInNumbersChangeNothing) {
   const TemporaryFolder folder;
   // Without the category of numbers every locale is the plain one, so a locale of that category alone will
   // do.
@@ -48,7 +48,7 @@ TEST(Locale, CommasInNumbersChangeNothing) {
   }
 }
 
-TEST(Paths, BlanksQuotesAndLettersOfAnyAlphabetAreFine) {
+TEST(PathsSlow, BlanksQuotesAndLettersOfAnyAlphabetAreFine) {
   const TemporaryFolder top;
   for (const char* name : {"two words", "K\u00e4fig \u6a39 \U0001f98e", "it's \"100%\" {} $HOME `x` #1; -o",
                            "\xe4\xff not UTF-8"}) {
@@ -71,7 +71,7 @@ TEST(Paths, BlanksQuotesAndLettersOfAnyAlphabetAreFine) {
   }
 }
 
-TEST(Paths, TheProgramRunsFromAnyFolderEvenFromNone) {
+TEST(PathsSlow, TheProgramRunsFromAnyFolderEvenFromNone) {
   const TemporaryFolder folder;
   const std::string scene = write_crate(folder.path());
   RunOptions options;

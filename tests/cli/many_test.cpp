@@ -25,7 +25,7 @@ struct TwoCrates {
   }
 };
 
-TEST(Many, EachIsSurveyedAsByItselfAndTheIndexHasTheWorstFirst) {
+TEST(ManySlow, EachIsSurveyedAsByItselfAndTheIndexHasTheWorstFirst) {
   const TwoCrates crates;
   const std::string out = crates.folder / "out";
   const Outcome many = boughlight_run({"survey", crates.good, crates.bad, "-o", out});
@@ -77,7 +77,7 @@ TEST(Many, WhatIsWrongWithOneStopsNoOther) {
   EXPECT_EQ(read_file(out + "/crate"), "precious");
 }
 
-TEST(Many, PartsAndOneByOneMakeTheSameFilesAsOneCall) {
+TEST(ManySlow, PartsAndOneByOneMakeTheSameFilesAsOneCall) {
   const TemporaryFolder folder;
   std::vector<std::string> scenes;
   for (int i = 0; i < 3; ++i)
@@ -166,7 +166,7 @@ TEST(ManySlow, TheExampleGivesTheSameBytesHoweverItIsRun) {
   EXPECT_EQ(folder_contents(folder / "parallel"), whole);
 }
 
-TEST(Many, ATaskOfAnArrayOfJobsDoesItsShare) {
+TEST(ManySlow, ATaskOfAnArrayOfJobsDoesItsShare) {
   const TemporaryFolder folder;
   fs::create_directory(folder.path() / "cages");
   for (const char* name : {"a.yaml", "b.yaml", "c.yaml"})

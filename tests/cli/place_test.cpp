@@ -132,7 +132,7 @@ TEST(ProgressSlow, TellsOnATerminalHowLongTheRestTakes) {
       << "the longest part tells it too";
 }
 
-TEST(Interrupt, LeavesNothingHalfWritten) {
+TEST(InterruptSlow, LeavesNothingHalfWritten) {
   // A scene that takes far longer than a second to map.
   const TemporaryFolder folder;
   const std::string scene = std::string(BOUGHLIGHT_SOURCE_DIR) + "/scenes/fern-tower.yaml";

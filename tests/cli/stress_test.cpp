@@ -115,7 +115,7 @@ void expect_the_same_in_a_crate_of(double cm) {
   EXPECT_TRUE(std::isfinite(hottest) && hottest > 0) << hottest;
 }
 
-TEST(Stress, CratesOfFourCentimetresAndOfTenMetresReadTheSame) {
+TEST(StressSlow, CratesOfFourCentimetresAndOfTenMetresReadTheSame) {
   for (const double cm : {4.0, 40.0, 1000.0}) expect_the_same_in_a_crate_of(cm);
 }
 
@@ -138,7 +138,7 @@ TEST(StressSlow, WallsThatReflectNearlyAllGiveTheLightOfAnIntegratingSphere) {
   EXPECT_NEAR(Crate::lux(readings, 0), even, 0.35 * even);
 }
 
-TEST(Stress, WithoutAnyLightEveryFigureIsNought) {
+TEST(StressSlow, WithoutAnyLightEveryFigureIsNought) {
   const Crate crate;
   for (const std::string& lamps :
        {std::string("lamps: []\n"),
@@ -159,7 +159,7 @@ TEST(Stress, ALampOfNoOutputGivesNone) {
     EXPECT_EQ(value["value"], 0.0) << name;
 }
 
-TEST(Stress, ALampInAWallIsRefusedAndOneThroughItIsToldOf) {
+TEST(StressSlow, ALampInAWallIsRefusedAndOneThroughItIsToldOf) {
   const Crate crate;
   crate.expect_refused(
       "black", "open", kMiddle + "lamps: [{name: bulb, fixture: bulb.yaml, at: [0, 20, 40]}]\n",

@@ -101,7 +101,7 @@ TEST(ModelRaysSlow, NeverLeaveAClosedSurface) {
     }
 }
 
-TEST(ModelRays, BouncingLightStaysInAClosedSurface) {
+TEST(ModelRaysSlow, BouncingLightStaysInAClosedSurface) {
   for (const kit::Surface& surface : {kit::box_surface({0.3, 0.2, 0.4}),
                                       kit::ball_surface(0.25, 3).turned(kit::some_turn(), {1, 2, 0.5})}) {
     const Scene scene = scene_of(surface);

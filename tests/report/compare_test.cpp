@@ -79,7 +79,7 @@ TEST(Compare, TheSameSceneTwiceHasNoChange) {
   EXPECT_TRUE(comparison.altered.empty());
 }
 
-TEST(Compare, ATurnGoesByTheVerdictThenByTheRoomToTheLimit) {
+TEST(CompareSlow, ATurnGoesByTheVerdictThenByTheRoomToTheLimit) {
   const double lux = run_survey(grey_box(1)).readings[0].values.at(Quantity::lux).value;
   const auto turn = [&](const Want& want, double from, double to) {
     Scene first = grey_box(from), second = grey_box(to);
@@ -201,7 +201,7 @@ TEST(DifferenceMaps, SignsStandOnlyWhereTheChangeIsClear) {
   EXPECT_EQ(ink(0.5), 0u) << "a change of 1 with an error of 0.7";
 }
 
-TEST(DifferenceMaps, AreNamedAfterWhatTheyShow) {
+TEST(DifferenceMapsSlow, AreNamedAfterWhatTheyShow) {
   const Survey survey = sample_survey();
   Survey plain = survey;
   plain.responses.assign(plain.readings.size(), {});

@@ -65,7 +65,7 @@ std::vector<Vec3> many_places(const Shell& shell) {
   return places;
 }
 
-TEST(Shell, ContainsWhatTheSolidAnglesSayItWindsAround) {
+TEST(ShellSlow, ContainsWhatTheSolidAnglesSayItWindsAround) {
   std::uint32_t index = 0;
   for (const Surface& surface :
        {kit::box_surface({0.2, 0.3, 0.5}), kit::ball_surface(0.3, 2), kit::ring_surface(0.3, 0.1)}) {
