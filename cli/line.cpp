@@ -1,5 +1,6 @@
 #include "line.h"
 
+#include <memory>
 #include <sstream>
 
 #include "versions.h"
@@ -37,11 +38,33 @@ constexpr const char* kExamples =
     "\n"
     "Figures are estimates. Check with a meter before an animal goes in.";
 
+// Breaks a long list of words that an argument may be, which the library leaves in one line.
+class NarrowFormatter : public CLI::Formatter {
+ public:
+  std::string make_option_opts(const CLI::Option* option) const override {
+    constexpr std::size_t kColumns = 78;
+    std::size_t column = 2 + option->get_name(option->get_positional()).size();
+    std::string broken;
+    std::istringstream words(CLI::Formatter::make_option_opts(option));
+    for (std::string word; std::getline(words, word, ',');) {
+      if (!words.eof()) word += ',';
+      if (column + word.size() > kColumns) {
+        broken += "\n      ";
+        column = 6;
+      }
+      broken += word;
+      column += word.size();
+    }
+    return broken;
+  }
+};
+
 }  // namespace
 
 std::vector<Declared> declare_line(CLI::App& app, TypedOptions& typed) {
   app.description(kAbout);
   app.footer(kExamples);
+  app.formatter(std::make_shared<NarrowFormatter>());
   app.get_formatter()->column_width(22);
   app.get_formatter()->label("SUBCOMMAND", "COMMAND");
   app.set_help_flag("-h,--help", "Print this and stop");

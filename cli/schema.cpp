@@ -1,10 +1,11 @@
-// boughlight schema scene|fixture|material|readings|index
+// boughlight schema scene|fixture|material|readings|index|place|window|compare|outlook|fit|tune
 
 #include "report/schema.h"
 
 #include <CLI/CLI.hpp>
 #include <memory>
 #include <string>
+#include <vector>
 
 #include "commands.h"
 #include "results_schema.h"
@@ -14,9 +15,11 @@ namespace boughlight::cli {
 
 Run declare_schema(CLI::App& app) {
   auto what = std::make_shared<std::string>();
-  app.add_option("WHAT", *what, "Whose: scene, fixture, material, readings or index")
+  std::vector<std::string> names = {"scene", "fixture", "material"};
+  for (const ResultsSchema& schema : results_schemas()) names.emplace_back(schema.name);
+  app.add_option("WHAT", *what, "Whose: yours, a survey's, or a planning command's")
       ->required()
-      ->check(CLI::IsMember({"scene", "fixture", "material", "readings", "index"}));
+      ->check(CLI::IsMember(names));
   app.footer(
       "Examples:\n"
       "  boughlight schema scene > boughlight-scene.json\n"
@@ -28,10 +31,11 @@ Run declare_schema(CLI::App& app) {
       "  # yaml-language-server: $schema=boughlight-scene.json\n"
       "\n"
       "readings and index are of results, for programs that read readings.json and\n"
-      "index.json.");
+      "index.json; those named as a command are of its own JSON, as --json prints it.");
   return [what](const CommonOptions&) {
-    if (*what == "readings" || *what == "index") {
-      put(*what == "readings" ? kReadingsSchema : kIndexSchema);
+    for (const ResultsSchema& schema : results_schemas()) {
+      if (schema.name != *what) continue;
+      put(schema.text);
       return kAllMet;
     }
     put(schema_json(*what == "scene"     ? SchemaOf::scene

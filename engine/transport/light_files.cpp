@@ -1,5 +1,7 @@
 #include "transport/light_files.h"
 
+#include <signal.h>
+
 #include <algorithm>
 #include <atomic>
 #include <chrono>
@@ -156,6 +158,10 @@ class FileStore final : public LightStore {
 
   // In a thread of its own, which no failure may leave.
   void write_all() noexcept {
+    // Signals are for the program's own threads, and a file that may not grow (SIGXFSZ) is a failed write.
+    sigset_t all;
+    ::sigfillset(&all);
+    ::pthread_sigmask(SIG_BLOCK, &all, nullptr);
     try {
       NewRecords records(folder_, most_bytes_ / 2, kSpare);
       for (;;) {

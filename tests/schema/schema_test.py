@@ -229,9 +229,89 @@ class Results(unittest.TestCase):
         self.assertFalse(validator.is_valid({name: one for name, one in whole.items() if name != "verdict"}))
 
 
+PLANS = ("place", "window", "compare", "outlook", "fit", "tune")
+
+# What may be left out of all that the scenes below bring about: a chart that ends before anything fails, and figures that a
+# lamp does not change which have a lower limit or are a share.
+NOT_BROUGHT_ABOUT = {"window": {"end.then", "figure.min", "figure.share"}}
+
+
+class Plans(unittest.TestCase):
+    """What the planning commands write is what their schemas tell of."""
+
+    @classmethod
+    def setUpClass(cls):
+        folder = tempfile.TemporaryDirectory()
+        cls.addClassCleanup(folder.cleanup)
+        cls.folder = pathlib.Path(folder.name)
+        scene = (SOURCE / "cli" / "starter.yaml").read_text()
+
+        def changed(name, *changes):
+            text = scene
+            for before, after in changes:
+                assert before in text, before
+                text = text.replace(before, after)
+            (cls.folder / name).write_text(text)
+            return name
+
+        cage = changed("cage.yaml")
+        # A reading that the lamp does not change.
+        behind = changed("behind.yaml", ("\nanimal:", """
+points: [{name: behind, at: [30, 100, 10], facing: [0, 1, 0], wants: {lux: {max: 5000}}}]
+animal:"""))
+        # Limits that exclude each other, and shares that nothing can keep.
+        never = changed("never.yaml", ("never: {uvi: 7,", "never: {uvi: 1,"), ("volume: {min: 15 %}", "volume: [98 %, 99 %]"))
+        other = changed("other.yaml", ("gap: 12", "gap: 25"), ("high bough", "tall bough"), ("low perch", "log"))
+        ahead = changed("ahead.yaml", ("perches:", """outlook:
+  fouling: {mesh-fine: 5 %}
+  growing: {fern: {form: logistic, rate: 60 %, largest: 3}}
+  animal: [{month: 2, back: 6}]
+perches:"""), ("volume: {min: 15 %}", "volume: [15 %, 90 %]"), ("uvi: [1.5, 4], irradiance", "uvi: [2, 4], irradiance"))
+        readings = cls.folder / "readings.csv"
+        readings.write_text("place,quantity,reading,lamps\nsun perch,uvi,2.2,\nsun perch,lux,90000,\nlow perch,lux,500,uv tube\n"
+                            "low perch,lux,900,\nsun perch,uvi,2.1,\n")
+        cls.written = {what: [] for what in PLANS}
+        for what, *call in (
+                ("place", cage, "uv tube", "--gaps", "10,20", "--step", "15"),
+                ("place", never, "uv tube", "--gaps", "10,20", "--step", "15"),
+                ("window", behind, "uv tube", "--gaps", "6,12,30", "--depths", "15,25,40"),
+                ("window", never, "uv tube", "--gaps", "10,20", "--depths", "20,25"),
+                ("compare", cage, other), ("outlook", ahead, "--months", "6", "--step", "3"),
+                ("fit", cage, "readings.csv"), ("fit", cage, "readings.csv", "--heights", "--overwrite"),
+                ("tune", never), ("tune", changed("dark.yaml", ("dim: 40 %", "dim: 5 %"), ("uvi: [1.5, 4], irr", "uvi: [2.5, 4], irr")))):
+            run = subprocess.run([PROGRAM, what, *call, "--json", "--tolerance", "30%", "--spacing", "20"], cwd=cls.folder,
+                                 capture_output=True, text=True)
+            assert run.returncode <= 1, (what, call, run.stderr)
+            cls.written[what].append(json.loads(run.stdout))
+
+    def test_they_are_valid_and_no_field_or_word_is_untold(self):
+        for what, documents in self.written.items():
+            validator = jsonschema.Draft202012Validator(closed(schema(what)))
+            for document in documents:
+                with self.subTest(what=what):
+                    self.assertEqual([f"{list(error.absolute_path)}: {error.message[:300]}"
+                                      for error in validator.iter_errors(document)], [])
+
+    def test_every_field_that_is_told_is_written(self):
+        for what, documents in self.written.items():
+            of_schema = schema(what)
+            found = set().union(*(written(of_schema, of_schema, document) for document in documents))
+            with self.subTest(what=what):
+                self.assertEqual(told(of_schema) - found - NOT_BROUGHT_ABOUT.get(what, set()), set())
+
+    def test_the_schema_names_the_number_of_the_format(self):
+        for what, documents in self.written.items():
+            of_schema = schema(what)
+            number = of_schema["properties"]["boughlight"]["const"]
+            self.assertEqual(of_schema["$id"], f"urn:boughlight:{what}:{number}")
+            self.assertIn("boughlight", of_schema["required"])
+            for document in documents:
+                self.assertEqual(document["boughlight"], number)
+
+
 class ResultsSchemas(unittest.TestCase):
     def test_they_are_schemas_and_kept_as_they_are_printed(self):
-        for what in ("readings", "index"):
+        for what in ("readings", "index", *PLANS):
             jsonschema.Draft202012Validator.check_schema(schema(what))
             kept = SOURCE / "engine" / "report" / f"{what}.schema.json"
             self.assertEqual(json.loads(kept.read_text()), schema(what))
@@ -246,14 +326,14 @@ class ResultsSchemas(unittest.TestCase):
                     self.assertRegex(one.get("description", ""), r"\w", path + [name])
                 for name, one in part.items():
                     look(one, path + [name])
-        for what in ("readings", "index"):
+        for what in ("readings", "index", *PLANS):
             look(schema(what), [what])
 
     def test_quantities_are_those_of_the_program_with_their_units(self):
         page = subprocess.run([PROGRAM, "reference", "quantities"], capture_output=True, check=True, text=True).stdout
         units = dict(re.findall(r"^\| `(\w+)` \|.*\| (?:in )?([^;|]+?)(?:;.*)? \|$", page, re.MULTILINE))
         self.assertGreater(len(units), 10)
-        for what in ("readings", "index"):
+        for what in ("readings", "index", *PLANS):
             self.assertEqual(schema(what)["$defs"]["quantity"]["examples"], list(units))
         figures = schema("readings")["$defs"]["figures"]["properties"]
         self.assertEqual(list(figures), list(units))
