@@ -278,7 +278,7 @@ perches:"""), ("volume: {min: 15 %}", "volume: [15 %, 90 %]"), ("uvi: [1.5, 4], 
                 ("window", never, "uv tube", "--gaps", "10,20", "--depths", "20,25"),
                 ("compare", cage, other), ("outlook", ahead, "--months", "6", "--step", "3"),
                 ("fit", cage, "readings.csv"), ("fit", cage, "readings.csv", "--heights", "--overwrite"),
-                ("tune", never), ("tune", changed("dark.yaml", ("dim: 40 %", "dim: 5 %"), ("uvi: [1.5, 4], irr", "uvi: [2.5, 4], irr")))):
+                ("tune", cage), ("tune", changed("dark.yaml", ("dim: 40 %", "dim: 5 %"), ("uvi: [1.5, 4], irr", "uvi: [2.5, 4], irr")))):
             run = subprocess.run([PROGRAM, what, *call, "--json", "--tolerance", "30%", "--spacing", "20"], cwd=cls.folder,
                                  capture_output=True, text=True)
             assert run.returncode <= 1, (what, call, run.stderr)
