@@ -123,7 +123,7 @@ TEST(Completion, WorksInBash) {
   EXPECT_EQ(bash_offers(script, "boughlight su", 1), "survey\n");
   EXPECT_EQ(bash_offers(script, "boughlight survey --tol", 2), "--tolerance\n");
   EXPECT_EQ(bash_offers(script, "boughlight fixture tube-uv-55-m", 2), "tube-uv-55-mild\n");
-  EXPECT_EQ(bash_offers(script, "boughlight schema f", 2), "fixture\n");
+  EXPECT_EQ(bash_offers(script, "boughlight schema f", 2), "fixture\nfit\n");
   EXPECT_EQ(bash_offers(script, "boughlight completion ''", 2), "bash\nzsh\nfish\n");
   write_file(folder / "my-cage.yaml", "");
   EXPECT_TRUE(contains(bash_offers(script, "boughlight survey " + folder / "my-", 2), "my-cage.yaml"));
