@@ -102,19 +102,13 @@ const std::vector<std::pair<std::string, std::function<void(Scene&)>>>& edits() 
          for (Lamp& lamp : s.lamps) lamp.dim = 1;
        }},
       {"a lamp out", [](Scene& s) { s.lamps[1].dim = 0; }},
-      {"hours",
+      {"hours, wants and names",
        [](Scene& s) {
          for (Lamp& lamp : s.lamps) lamp.lit = {{{10, 15}}};
-       }},
-      {"wants",
-       [](Scene& s) {
          s.perches[0].wants[0].limits = {0.5, 1};
-       }},
-      {"basking",
-       [](Scene& s) {
          s.animal->basking[0].limits = {0.5, 1};
+         s.lamps[0].name = "another", s.perches[1].name = "lower";
        }},
-      {"names", [](Scene& s) { s.lamps[0].name = "another", s.perches[1].name = "lower"; }},
   };
   return all;
 }
