@@ -88,8 +88,8 @@ struct HottestPlace {
   std::string lamp;             // which source gives most there
   std::optional<double> limit;  // from animal.never
   std::optional<Verdict> verdict;
-  std::optional<bool> firm{};  // as of a want
-  Response response{};         // what the figure was weighed from
+  std::optional<bool> firm{};       // as of a want
+  Response response{};              // what the figure was weighed from
   std::vector<double> by_source{};  // what each source gives there: lamps in order, then the room's light
 };
 

@@ -43,7 +43,15 @@ struct ClockFindings {
 
 // How a plant stands to a need in steps. Below its outermost step it does_not_live where that is `survive`,
 // else does_not_hold or does_not_grow; above all of them it has too_much.
-enum class PlantStanding { grows, holds, only_survives, does_not_live, does_not_hold, does_not_grow, too_much };
+enum class PlantStanding {
+  grows,
+  holds,
+  only_survives,
+  does_not_live,
+  does_not_hold,
+  does_not_grow,
+  too_much
+};
 std::string_view standing_name(PlantStanding standing);  // "grows", "only survives", ...
 
 struct NeedStanding {

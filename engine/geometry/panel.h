@@ -23,7 +23,7 @@ class MeshOptics {
  public:
   explicit MeshOptics(const Material& material);
   MeshShares shares(float tan_u, float tan_v) const;
-  float straight(float tan_u, float tan_v) const;  // MeshShares::straight alone
+  float straight(float tan_u, float tan_v) const;               // MeshShares::straight alone
   const Spectral& reflectance() const { return reflectance_; }  // of the wires, less what neighbours keep
 
  private:

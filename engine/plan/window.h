@@ -44,7 +44,7 @@ struct Window {
   std::optional<OutputRange> as_it_is;  // where it hangs now; nothing where that is not over the top
   std::optional<OutputRange> best;      // at the recommended gap and depth
   std::vector<OutputRange> by_gap;      // at the present depth, one a gap
-  std::vector<LampReading> readings;  // lamp_readings(), those of quantities that limit most first
+  std::vector<LampReading> readings;    // lamp_readings(), those of quantities that limit most first
 
   struct Effort {
     double seconds = 0;

@@ -76,8 +76,8 @@ Json whole_json(const PartSheet& whole, const std::string& name) {
 
 Json page_lamps_json(const Survey& survey) {
   Json json = {{"from_nm", kFrom_nm}, {"step_nm", kStep_nm}, {"lamps", Json::array()}};
-  for (const Quantity quantity : {Quantity::uvi, Quantity::d3, Quantity::actinic, Quantity::lux,
-                                  Quantity::ppfd})
+  for (const Quantity quantity :
+       {Quantity::uvi, Quantity::d3, Quantity::actinic, Quantity::lux, Quantity::ppfd})
     json["weightings"][std::string(info(quantity).name)] = weighting_json(quantity);
   std::map<const Fixture*, LampSheet> sheets;  // lamps of one type share theirs
   for (const Lamp& lamp : survey.scene.lamps) {

@@ -93,11 +93,10 @@ void SceneReader::check_sensors() {
     for (const Lamp& lamp : scene_.lamps)
       if (lamp.fixture && lamp.at.allFinite() &&
           lamp.fixture->emitter->distance(lamp.to_local(place)) < kNextTo)
-        problems_.add(
-            {mark, path,
-             fmt::format("{} is on or inside the emitter of lamp '{}', where nothing can be read: "
-                         "move it off by 1 mm or more",
-                         what, lamp.name)});
+        problems_.add({mark, path,
+                       fmt::format("{} is on or inside the emitter of lamp '{}', where nothing can be read: "
+                                   "move it off by 1 mm or more",
+                                   what, lamp.name)});
   };
   const Vec3 back = (scene_.animal ? scene_.animal->back : 0) * Vec3::UnitZ();
   const auto note_in_branch = [&](const char* kind, const std::string& name, const char* what,

@@ -21,9 +21,9 @@ using Vec3 = Eigen::Vector3d;
 // One sampled connection between a place and the emitter.
 struct EmitterPoint {
   Vec3 point = Vec3::Zero();  // on the emitter
-  // Irradiance per watt, 1/m2, that light arriving from `point` alone would give on a sensor facing it, divided by
-  // the sampling density: the mean of weight x cos(sensor) over samples is the irradiance in free space. The
-  // emitter's own cosine and 1/r^2 are included, the sensor's cosine is not.
+  // Irradiance per watt, 1/m2, that light arriving from `point` alone would give on a sensor facing it,
+  // divided by the sampling density: the mean of weight x cos(sensor) over samples is the irradiance in free
+  // space. The emitter's own cosine and 1/r^2 are included, the sensor's cosine is not.
   double weight = 0;
 };
 
@@ -34,7 +34,8 @@ struct EmittedRay {
   double weight = 0;               // watts carried per watt of flux; its mean over samples is 1
 };
 
-// The directional law of a form that is not Lambert's: intensity per watt, 1/sr, integrating to 1 over the sphere.
+// The directional law of a form that is not Lambert's: intensity per watt, 1/sr, integrating to 1 over the
+// sphere.
 class AngularForm {
  public:
   virtual ~AngularForm() = default;
@@ -48,7 +49,8 @@ class AngularForm {
   virtual double pdf(const Vec3& direction) const = 0;  // 1/sr, of sample()
   // Angles from aim, rad, at which the law jumps or bends; for quadrature.
   virtual std::vector<double> bends() const { return {}; }
-  // The kind and everything that it was made from: of two forms with the same bytes each function gives the same.
+  // The kind and everything that it was made from: of two forms with the same bytes each function gives the
+  // same.
   virtual void identify(CanonicalBytes& bytes) const = 0;
 };
 std::unique_ptr<AngularForm> make_isotropic();
@@ -56,25 +58,28 @@ std::unique_ptr<AngularForm> make_isotropic();
 std::unique_ptr<AngularForm> make_cosine_power(double half_angle_rad);
 // A tube's sin(angle from its axis) law, even across it within cutoff (rad, in (0, pi]) either side of aim.
 std::unique_ptr<AngularForm> make_trough(double cutoff_rad);
-// Intensity against angle from aim (rad, rising from >= 0 to <= pi, the first entry held down to 0), linear between
-// entries, zero past the last. Relative: normalised here. At least one entry positive.
-std::unique_ptr<AngularForm> make_intensity_table(std::vector<double> angle_rad, std::vector<double> relative);
+// Intensity against angle from aim (rad, rising from >= 0 to <= pi, the first entry held down to 0), linear
+// between entries, zero past the last. Relative: normalised here. At least one entry positive.
+std::unique_ptr<AngularForm> make_intensity_table(std::vector<double> angle_rad,
+                                                  std::vector<double> relative);
 
 class Emitter {
  public:
   virtual ~Emitter() = default;
 
-  // u1, u2 in [0, 1). `from` anywhere; weight 0 where no light goes, and inside the body of a tube or sphere. Never
-  // negative and always finite.
+  // u1, u2 in [0, 1). `from` anywhere; weight 0 where no light goes, and inside the body of a tube or sphere.
+  // Never negative and always finite.
   virtual EmitterPoint connect(const Vec3& from, double u1, double u2) const = 0;
   // u in [0, 1)^4.
   virtual EmittedRay emit(double u1, double u2, double u3, double u4) const = 0;
 
-  // Irradiance per watt, 1/m2, at `distance` from the centre along aim on a sensor facing back along it, in free
-  // air, by quadrature independent of connect(); 0 where there is none. Relative error below 1e-6 for smooth forms.
+  // Irradiance per watt, 1/m2, at `distance` from the centre along aim on a sensor facing back along it, in
+  // free air, by quadrature independent of connect(); 0 where there is none. Relative error below 1e-6 for
+  // smooth forms.
   virtual double on_axis(double distance) const = 0;
 
-  // How far the emitter reaches from its centre in a direction (unit): support function of its convex hull, m.
+  // How far the emitter reaches from its centre in a direction (unit): support function of its convex hull,
+  // m.
   virtual double extent(const Vec3& direction) const = 0;
   // Distance from a place to the emitter's surface (0 inside or on it), m.
   virtual double distance(const Vec3& from) const = 0;
@@ -89,7 +94,8 @@ class Emitter {
 std::unique_ptr<Emitter> make_point_emitter(std::unique_ptr<AngularForm> form);
 std::unique_ptr<Emitter> make_tube_emitter(double length, double diameter, std::unique_ptr<AngularForm> form);
 std::unique_ptr<Emitter> make_disc_emitter(double diameter, std::unique_ptr<AngularForm> form);
-std::unique_ptr<Emitter> make_rectangle_emitter(double length, double width, std::unique_ptr<AngularForm> form);
+std::unique_ptr<Emitter> make_rectangle_emitter(double length, double width,
+                                                std::unique_ptr<AngularForm> form);
 std::unique_ptr<Emitter> make_sphere_emitter(double diameter, std::unique_ptr<AngularForm> form);
 
 }  // namespace boughlight

@@ -114,7 +114,9 @@ class Rectangle : public Emitter {
 class LambertRectangle final : public Rectangle {
  public:
   using Rectangle::Rectangle;
-  void identify(CanonicalBytes& bytes) const override { bytes.add("lambert rectangle", half_length_, half_width_); }
+  void identify(CanonicalBytes& bytes) const override {
+    bytes.add("lambert rectangle", half_length_, half_width_);
+  }
 
   EmitterPoint connect(const Vec3& from, double u1, double u2) const override {
     if (!(from.z() > 0)) return {};

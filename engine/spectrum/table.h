@@ -14,7 +14,8 @@ enum class Beyond { zero, hold };           // outside the first and last point
 class Table {
  public:
   Table() = default;
-  // x strictly rising, y finite and >= 0 (> 0 not required); throws std::invalid_argument else, or when empty.
+  // x strictly rising, y finite and >= 0 (> 0 not required); throws std::invalid_argument else, or when
+  // empty.
   Table(std::vector<double> x, std::vector<double> y, Between between, Beyond beyond);
 
   // The same value everywhere.
@@ -38,10 +39,10 @@ class Table {
   Beyond beyond_ = Beyond::hold;
 };
 
-// Reads a two-column CSV (x, y; the comma may be a semicolon or a tab; '#' lines are comments; one line of headings may
-// stand first). Comments of the form "# key: value" are settings:
-// "interpolation: linear" or "log-linear", "outside: zero" or "hold"; both are required for files of the standard
-// folder. Throws InputError with line and column for anything else.
+// Reads a two-column CSV (x, y; the comma may be a semicolon or a tab; '#' lines are comments; one line of
+// headings may stand first). Comments of the form "# key: value" are settings: "interpolation: linear" or
+// "log-linear", "outside: zero" or "hold"; both are required for files of the standard folder. Throws
+// InputError with line and column for anything else.
 struct TableFile {
   Table table;
   std::string title, source, unit;

@@ -15,10 +15,12 @@ BandedNeed steps(std::optional<Limits> survive, std::optional<Limits> hold, std:
 TEST(PlantStanding, FollowsTheSteps) {
   const BandedNeed all = steps(Limits{0.2, 20}, Limits{0.6, 15}, Limits{2, 10});
   const std::pair<double, PlantStanding> cases[] = {
-      {0.1, PlantStanding::does_not_live}, {0.2, PlantStanding::only_survives}, {0.59, PlantStanding::only_survives},
-      {0.6, PlantStanding::holds},         {1.9, PlantStanding::holds},         {2, PlantStanding::grows},
-      {10, PlantStanding::grows},          {12, PlantStanding::holds},          {15.1, PlantStanding::only_survives},
-      {20, PlantStanding::only_survives},  {20.1, PlantStanding::too_much}};
+      {0.1, PlantStanding::does_not_live},  {0.2, PlantStanding::only_survives},
+      {0.59, PlantStanding::only_survives}, {0.6, PlantStanding::holds},
+      {1.9, PlantStanding::holds},          {2, PlantStanding::grows},
+      {10, PlantStanding::grows},           {12, PlantStanding::holds},
+      {15.1, PlantStanding::only_survives}, {20, PlantStanding::only_survives},
+      {20.1, PlantStanding::too_much}};
   for (const auto& [value, expected] : cases)
     EXPECT_EQ(standing_name(standing_of(all, value)), standing_name(expected)) << value;
 }

@@ -19,7 +19,8 @@ Outcome on_terminal(const std::string& command) {
 
 TEST(FirstLook, TellsEveryWantBeforeTheResults) {
   const TemporaryFolder folder;
-  const std::string command = std::string(BOUGHLIGHT_PROGRAM) + " survey '" + write_crate(folder.path()) + "'";
+  const std::string command =
+      std::string(BOUGHLIGHT_PROGRAM) + " survey '" + write_crate(folder.path()) + "'";
   const Outcome survey = on_terminal(command);
   EXPECT_EQ(survey.code, 0) << survey.out;
   const std::size_t look = survey.out.find("First look, still rough:\n");
