@@ -17,15 +17,7 @@ SizeFindings read_size(Setting& setting, const AnimalSize& size, const std::opti
   scene.plants.clear();  // no readings of them; their leaves hang in the field
   scene.points.clear();
   scene.animal->back = size.back;
-  Setting of_size{scene,
-                  setting.field,
-                  setting.outputs,
-                  setting.full_outputs,
-                  setting.fresh_outputs,
-                  setting.day_outputs,
-                  setting.has_day,
-                  setting.budget,
-                  setting.spent};
+  Setting of_size = setting.in(scene, setting.field);
   Survey survey;
   take_readings(of_size, survey);
   SizeFindings findings;

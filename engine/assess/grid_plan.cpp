@@ -85,15 +85,16 @@ GridPilot trace_pilot(const Setting& setting, const CellGrid& grid) {
 // Squared errors of one quantity relative to the cells' values, over the number of cells that count: those of
 // the cells that count add up to their mean square.
 struct SquaredErrors {
-  std::vector<double> direct, indirect;  // [cell * sources + source]
-  std::vector<char> counts;              // by cell: brighter than a tenth of the mean
+  std::vector<double> direct;     // [cell * sources + source]
+  std::vector<double> reflected;  // by source: their sum over the cells that count
+  std::vector<char> counts;       // by cell: brighter than a tenth of the mean
 };
 
 // Of quantity `q`, where each source gives scale[source] times as much.
 SquaredErrors errors_of(const GridPilot& pilot, std::size_t q, const Eigen::ArrayXd& scale,
                         std::size_t cells) {
   const auto sources = static_cast<std::size_t>(scale.size());
-  SquaredErrors errors{std::vector(cells * sources, 0.0), std::vector(cells * sources, 0.0),
+  SquaredErrors errors{std::vector(cells * sources, 0.0), std::vector(sources, 0.0),
                        std::vector<char>(cells, 0)};
   std::vector<double> values(cells, 0.0);
   double mean = 0, count = 0;
@@ -103,7 +104,6 @@ SquaredErrors errors_of(const GridPilot& pilot, std::size_t q, const Eigen::Arra
       const double times = scale[static_cast<Eigen::Index>(source)];
       values[cell] += times * (static_cast<double>(figure.direct) + static_cast<double>(figure.indirect));
       errors.direct[cell * sources + source] = times * times * static_cast<double>(figure.direct_square);
-      errors.indirect[cell * sources + source] = times * times * static_cast<double>(figure.indirect_square);
     }
     mean += values[cell] / static_cast<double>(cells);
   }
@@ -115,8 +115,13 @@ SquaredErrors errors_of(const GridPilot& pilot, std::size_t q, const Eigen::Arra
     // A fainter cell is taken as a tenth of the mean: how well it is known matters less.
     const double size = std::max(values[cell], kFaint * mean);
     const double relative = count > 0 ? 1 / (size * size * count) : 0;
-    for (std::size_t at = cell * sources; at < (cell + 1) * sources; ++at)
-      errors.direct[at] *= relative, errors.indirect[at] *= relative;
+    for (std::size_t source = 0; source < sources; ++source) {
+      errors.direct[cell * sources + source] *= relative;
+      const double times = scale[static_cast<Eigen::Index>(source)];
+      const PilotFigure& figure = pilot.figures[(q * cells + cell) * sources + source];
+      if (errors.counts[cell])
+        errors.reflected[source] += times * times * static_cast<double>(figure.indirect_square) * relative;
+    }
   }
   return errors;
 }
@@ -153,15 +158,6 @@ std::vector<double> smoothed(const CellGrid& grid, const std::vector<double>& sq
   return result;
 }
 
-// Over the cells that count, by source.
-std::vector<double> reflected_squares(const SquaredErrors& errors, std::size_t sources) {
-  std::vector<double> sums(sources, 0.0);
-  for (std::size_t cell = 0; cell < errors.counts.size(); ++cell)
-    for (std::size_t source = 0; errors.counts[cell] && source < sources; ++source)
-      sums[source] += errors.indirect[cell * sources + source];
-  return sums;
-}
-
 // The power of two nearest to what is wanted: those stratify best, and over many cells too much here makes up
 // for too little there.
 std::uint32_t rounded(double wanted, std::uint32_t least, std::uint32_t most) {
@@ -175,17 +171,17 @@ std::uint32_t rounded(double wanted, std::uint32_t least, std::uint32_t most) {
 // and the one that is known least sets the scale. At most `most_rays` of either kind.
 GridPlan plan_for(const GridPilot& pilot, const std::vector<SquaredErrors>& errors, const CellGrid& grid,
                   std::size_t lamps, double most_rays) {
-  const std::size_t cells = grid.size(), sources = errors[0].direct.size() / std::max<std::size_t>(cells, 1);
+  const std::size_t cells = grid.size(), sources = errors[0].reflected.size();
   std::vector<double> places(cells * lamps, 0.0), paths(sources, 0.0);
   for (const SquaredErrors& of : errors) {
-    const std::vector<double> likely = smoothed(grid, of.direct), reflected = reflected_squares(of, sources);
+    const std::vector<double> likely = smoothed(grid, of.direct);
     for (std::size_t cell = 0; cell < cells; ++cell)
       for (std::size_t lamp = 0; lamp < lamps; ++lamp) {
         double& place = places[cell * lamps + lamp];
         place = std::max(place, std::sqrt(likely[cell * sources + lamp]));
       }
     for (std::size_t source = 0; source < sources; ++source)
-      paths[source] = std::max(paths[source], std::sqrt(reflected[source]));
+      paths[source] = std::max(paths[source], std::sqrt(of.reflected[source]));
   }
   const auto each = [](std::uint64_t rays, std::size_t samples) {
     return static_cast<double>(rays + 1) / static_cast<double>(samples + 1);
@@ -201,9 +197,8 @@ GridPlan plan_for(const GridPilot& pilot, const std::vector<SquaredErrors>& erro
         const double square = of.direct[cell * sources + lamp];
         if (square > 0) sum += place_cost * square / places[cell * lamps + lamp];
       }
-    const std::vector<double> reflected = reflected_squares(of, sources);
     for (std::size_t source = 0; source < sources; ++source)
-      if (reflected[source] > 0) sum += path_cost * reflected[source] / paths[source];
+      if (of.reflected[source] > 0) sum += path_cost * of.reflected[source] / paths[source];
     scale = std::max(scale, sum / (kAskedRms * kAskedRms));
   }
   const auto fit = [&](std::vector<double>& samples, double factor, double rays) {
@@ -228,8 +223,7 @@ double expected_rms(const std::vector<SquaredErrors>& errors, const GridPlan& pl
     for (std::size_t cell = 0; cell < of.counts.size(); ++cell)
       for (std::size_t lamp = 0; of.counts[cell] && lamp < lamps; ++lamp)
         sum += of.direct[cell * sources + lamp] / plan.places[cell * lamps + lamp];
-    const std::vector<double> reflected = reflected_squares(of, sources);
-    for (std::size_t source = 0; source < sources; ++source) sum += reflected[source] / plan.paths[source];
+    for (std::size_t source = 0; source < sources; ++source) sum += of.reflected[source] / plan.paths[source];
     worst = std::max(worst, std::sqrt(sum));
   }
   return worst;

@@ -40,8 +40,8 @@ std::vector<DrawnLight> drawn_light(const Setting& setting, const std::vector<Re
     const Receiver& receiver = receivers[i];
     if (!memory || !receiver.where) continue;
     CanonicalBytes asked;
-    asked.add("drawn leaves", drawing, receiver.where->high, receiver.where->low, receiver.normal,
-              receiver.id);
+    asked.add("drawn leaves", drawing);
+    identify(asked, receiver);
     keys[i] = memory.key(asked);
     known[i] = memory.read(keys[i], lights[i]);
   }

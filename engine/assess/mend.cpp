@@ -49,8 +49,7 @@ class Raised {
     Scene scene = setting.scene;
     scene.lamps[lamp].at.z() += raise;
     field_ = std::make_unique<LightField>(scene, setting.field.importance());
-    if (setting.field.memory())
-      field_->remember(setting.field.memory().of(field_key(scene, field_->importance())));
+    share_memory(setting.field, scene, *field_);
   }
 
   // With the lamp's own output multiplied.

@@ -86,17 +86,8 @@ std::vector<WorkplaceFindings> read_workplaces(Setting& setting) {
     Scene open = setting.scene;
     for (const auto& [box, side] : doors) open.boxes[box].face[static_cast<std::size_t>(side)] = -1;
     LightField field(open, setting.field.importance());
-    if (setting.field.memory())
-      field.remember(setting.field.memory().of(field_key(open, field.importance())));
-    const Setting at_work{open,
-                          field,
-                          setting.outputs,
-                          setting.full_outputs,
-                          setting.fresh_outputs,
-                          setting.day_outputs,
-                          setting.has_day,
-                          setting.budget,
-                          setting.spent};
+    share_memory(setting.field, open, field);
+    const Setting at_work = setting.in(open, field);
     read_together(at_work, together, setting.spent, people);
   }
   return people;

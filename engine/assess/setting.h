@@ -26,6 +26,10 @@ struct Setting {
   std::vector<SpectralD> weights(Quantity quantity) const {
     return quantity_weights(quantity, outputs, day_outputs);
   }
+  // The same sources, and what is left of the budget, in another scene and field. Keeps both references.
+  Setting in(const Scene& other, const LightField& its_field) const {
+    return {other, its_field, outputs, full_outputs, fresh_outputs, day_outputs, has_day, budget, spent};
+  }
 };
 
 // Everything as the scene declares it, nothing spent yet. Keeps both references.

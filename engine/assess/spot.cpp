@@ -44,8 +44,8 @@ SpotLight spot_light(const Setting& setting, const Receiver& receiver, Shadows s
   };
   if (!receiver.where) return trace();
   CanonicalBytes asked;
-  asked.add("spot", receiver.where->high, receiver.where->low, receiver.normal, receiver.id, shadows, mirrors,
-            step_m);
+  asked.add("spot", shadows, mirrors, step_m);
+  identify(asked, receiver);
   return field.memory().recall(asked, trace);
 }
 

@@ -41,6 +41,7 @@ class PlacesLight {
   // Places `first` up to, not with, `last` of a pass.
   PlacesLight(const Setting& setting, const GridLight& light, int pass, int first, int last)
       : light_(light), lamps_(setting.field.lamp_count()), count_(static_cast<std::size_t>(last - first)) {
+    for (const Channel& channel : light.zones.channels) whole_.push_back(channel.weights.sum());
     CanonicalBytes asked;
     asked.add("zone places", setting.scene.survey.spacing, setting.stream(kPlaceStage, 0), pass, first, last);
     identify(asked, light.zones.channels);
@@ -63,15 +64,14 @@ class PlacesLight {
       const auto again = kept_.again.find(way);
       for (std::size_t q = 0; q < zones.quantities.size(); ++q) {
         const std::size_t c = zones.at(q, lamp);
-        const float whole = zones.channels[c].weights.sum();
-        Orientations first = whole * kept_.grey[way];
+        Orientations first = whole_[c] * kept_.grey[way];
         if (tinted != kept_.tinted.end()) first += tinted->second[c];
         readings.by_first[c] += first;
         if (again == kept_.again.end()) {
           readings.by_all[c] += first;
           continue;
         }
-        Orientations second = whole * again->second.front();
+        Orientations second = whole_[c] * again->second.front();
         if (again->second.size() > 1) second += again->second[1 + c];
         readings.by_all[c] += 0.5f * (first + second);
       }
@@ -134,6 +134,7 @@ class PlacesLight {
 
   const GridLight& light_;
   std::size_t lamps_, count_;
+  std::vector<float> whole_;  // [channel]: the sum of its weights
   Kept kept_;
 };
 

@@ -8,6 +8,7 @@
 #include <optional>
 
 #include "scene/library.h"
+#include "units/sought_files.h"
 
 namespace boughlight {
 
@@ -19,41 +20,28 @@ class LibraryCache {
   // names no further file, which might change by itself.
   std::optional<Value> get(const std::filesystem::path& file, Problems& problems,
                            const std::function<std::optional<Value>(const Document&)>& read) {
-    const std::optional<Stamp> stamp = stamp_of(file);
+    const FileStamp stamp = stamp_of(file);
     {
       const std::lock_guard lock(busy_);
-      if (const auto at = kept_.find(file); stamp && at != kept_.end() && at->second.stamp == *stamp)
+      if (const auto at = kept_.find(file); stamp.there && at != kept_.end() && at->second.stamp == stamp)
         return at->second.value;
     }
     const std::size_t before = problems.count();
     const auto document = open_document(file, "", problems);
     if (!document) return std::nullopt;
     std::optional<Value> value = read(*document);
-    if (value && stamp && problems.count() == before && !names_a_file(document->root)) {
+    if (value && stamp.there && problems.count() == before && !names_a_file(document->root)) {
       const std::lock_guard lock(busy_);
-      kept_.insert_or_assign(file, Kept{*stamp, *value});
+      kept_.insert_or_assign(file, Kept{stamp, *value});
     }
     return value;
   }
 
  private:
-  struct Stamp {
-    std::filesystem::file_time_type written;
-    std::uintmax_t size = 0;
-    bool operator==(const Stamp&) const = default;
-  };
   struct Kept {
-    Stamp stamp;
+    FileStamp stamp;
     Value value;
   };
-
-  // Nothing where the file is not there.
-  static std::optional<Stamp> stamp_of(const std::filesystem::path& file) {
-    std::error_code no_time, no_size;
-    const Stamp stamp{std::filesystem::last_write_time(file, no_time),
-                      std::filesystem::file_size(file, no_size)};
-    return no_time || no_size ? std::nullopt : std::optional(stamp);
-  }
 
   std::mutex busy_;
   std::map<std::filesystem::path, Kept> kept_;

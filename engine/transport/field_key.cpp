@@ -68,4 +68,8 @@ LightKey field_key(const Scene& scene, const Importance& importance) {
   return key_of(bytes);
 }
 
+void share_memory(const LightField& of, const Scene& scene, LightField& field) {
+  if (of.memory()) field.remember(of.memory().of(field_key(scene, field.importance())));
+}
+
 }  // namespace boughlight

@@ -9,4 +9,7 @@ namespace boughlight {
 
 LightKey field_key(const Scene& scene, const Importance& importance);
 
+// `field`, which is `scene`'s, remembers by the same store as `of`, where that remembers anything.
+void share_memory(const LightField& of, const Scene& scene, LightField& field);
+
 }  // namespace boughlight

@@ -112,8 +112,8 @@ void sample_paths(const LightField& field, const Receiver& receiver, std::size_t
 
 LightKey key_of_job(const LightField& field, const Receiver& receiver, const Job& job) {
   CanonicalBytes asked;
-  asked.add(job.kind == Job::Kind::direct ? "direct" : "paths", receiver.where->high, receiver.where->low,
-            receiver.normal, receiver.id, job.from, job.to);
+  asked.add(job.kind == Job::Kind::direct ? "direct" : "paths", job.from, job.to);
+  identify(asked, receiver);
   return field.memory().key(asked);
 }
 
@@ -152,6 +152,10 @@ Receiver fixed_receiver(const Vec3f& place, const Vec3f& normal, std::uint64_t i
   CanonicalBytes where;
   where.add("place", place);
   return {[place](std::uint64_t, std::uint32_t) { return place; }, normal, id, key_of(where)};
+}
+
+void identify(CanonicalBytes& bytes, const Receiver& receiver) {
+  bytes.add(receiver.where->high, receiver.where->low, receiver.normal, receiver.id);
 }
 
 std::vector<Response> gather(const LightField& field, const std::vector<Receiver>& receivers,

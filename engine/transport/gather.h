@@ -24,6 +24,8 @@ struct Receiver {
   std::optional<LightKey> where{};
 };
 Receiver fixed_receiver(const Vec3f& place, const Vec3f& normal, std::uint64_t id);
+// A receiver that says `where`, as part of what light follows from.
+void identify(CanonicalBytes& bytes, const Receiver& receiver);
 
 // Samples of each replicate: direct connections to every lamp, and light paths. Powers of two stratify best.
 struct GatherEffort {
