@@ -2,23 +2,9 @@
 ///
 /// Load a scene, trace its light, assess it. Other programs include boughlight.h alone.
 ///
-/// In their CMakeLists.txt, `find_package(boughlight)` and `target_link_libraries(mine
-/// boughlight::boughlight)`; then
+/// Their CMakeLists.txt has `find_package(boughlight)` and links `boughlight::boughlight`; then
 ///
-/// ~~~{.cpp}
-/// #include <boughlight/boughlight.h>
-///
-/// boughlight::Scene scene = boughlight::load_scene("my-cage.yaml");  // throws InputError: file, line,
-/// column boughlight::Survey survey = boughlight::run_survey(scene);         // the whole of it for (const
-/// boughlight::Reading& reading : survey.readings)
-///   use(reading.name, reading.values.at(boughlight::Quantity::uvi).value);
-/// boughlight::write_survey(survey, "my-cage");                       // the files of `boughlight survey`
-///
-/// boughlight::SensorTracer tracer(scene);                            // one place at a time
-/// boughlight::Response light = tracer.trace({.at = {0.45, 0.32, 1.43}, .facing = {0, 0, 1}});
-/// boughlight::Figures now = tracer.figures(light);
-/// boughlight::Figures dimmed = tracer.figures(light, {0.5, 1});      // no ray is traced for it
-/// ~~~
+/// @include example.cpp
 ///
 /// The headers that are public, and what is in them:
 ///
@@ -27,7 +13,7 @@
 /// | scene/load.h | reading scenes, fixtures and the library |
 /// | scene/model.h | the scene: plain structs in SI units; may be changed, or built, in code |
 /// | spectrum/quantity.h, spectrum/bins.h | the quantities, their units; the wavelength bins |
-/// | assess/sensor_tracer.h, transport/gather.h | single places; the light there by source and wavelength |
+/// | assess/sensor_tracer.h, transport/response.h | single places; the light there by source and wavelength |
 /// | assess/survey.h, assess/results.h and those that it includes | the whole survey and what it finds |
 /// | transport/light_files.h | keeping traced light for the next survey of the same enclosure and lamps |
 /// | report/write.h | results as JSON, CSV, a page, files |
@@ -49,8 +35,8 @@
 #include "scene/model.h"
 #include "spectrum/library_path.h"
 #include "spectrum/quantity.h"
-#include "transport/gather.h"
 #include "transport/light_files.h"
+#include "transport/response.h"
 #include "units/problem.h"
 
 #ifdef BOUGHLIGHT_INSTALLED_FIXTURES

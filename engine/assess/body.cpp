@@ -5,11 +5,10 @@
 
 #include "assess/body_shape.h"
 #include "assess/judge.h"
+#include "assess/stages.h"
 
 namespace boughlight {
 namespace {
-
-enum : std::uint64_t { kBodyStage = 501 };
 
 // Samples of each of the 16 replicates.
 constexpr GatherEffort kOutline{32, 0}, kLine{8, 0}, kReflected{0, 32};

@@ -7,14 +7,13 @@
 
 #include "assess/judge.h"
 #include "assess/reachable.h"
+#include "assess/stages.h"
 #include "scene/enclosure.h"
 #include "transport/brightest.h"
 #include "transport/directions.h"
 
 namespace boughlight {
 namespace {
-
-enum : std::uint64_t { kSearchStage = 511, kFacingStage = 512, kReadingStage = 513 };
 
 // Samples of a lamp's light at each place that the search looks at; of all lamps for the orientations; of
 // each of the 16 replicates for the figures.
@@ -35,7 +34,7 @@ class OwnLight {
   OwnLight(const Setting& setting, std::size_t lamp)
       : setting_(setting),
         lamp_(lamp),
-        id_(setting.stream(kSearchStage, lamp)),
+        id_(setting.stream(kClosestSearchStage, lamp)),
         weights_(own_weights(setting.fresh_outputs[lamp]).cast<float>()),
         whole_(weights_.sum()) {}
 
@@ -137,7 +136,7 @@ struct Nearby {
 };
 Nearby recall_closest(const Setting& setting, std::size_t lamp, const Reachable& reachable) {
   CanonicalBytes asked;
-  asked.add("closest", setting.stream(kSearchStage, lamp), lamp, setting.scene.animal->reach,
+  asked.add("closest", setting.stream(kClosestSearchStage, lamp), lamp, setting.scene.animal->reach,
             own_weights(setting.fresh_outputs[lamp]));
   return setting.field.memory().recall(asked, [&] {
     Nearby nearby;
@@ -188,7 +187,7 @@ void read_place(const Setting& setting, std::size_t lamp, ClosestPlace& place, R
     for (const Channel& channel : channels_of(quantity, setting.fresh_outputs)) channels.push_back(channel);
   const Vec3f at = place.at.cast<float>();
   const DirectedLight light =
-      recall_light(setting.field, channels, at, setting.stream(kFacingStage, lamp), kFacing);
+      recall_light(setting.field, channels, at, setting.stream(kClosestFacingStage, lamp), kFacing);
   rays += light.rays;
   const auto sources = static_cast<Eigen::Index>(setting.outputs.size());
   std::vector<Vec3f> facing;
@@ -203,7 +202,7 @@ void read_place(const Setting& setting, std::size_t lamp, ClosestPlace& place, R
     std::size_t which = 0;
     while (which < facing.size() && facing[which].dot(direction) < kSame) ++which;
     if (which == facing.size()) {
-      const std::uint64_t id = mix64(setting.stream(kReadingStage, lamp), which);
+      const std::uint64_t id = mix64(setting.stream(kClosestReadingStage, lamp), which);
       facing.push_back(direction);
       responses.push_back(gather(setting.field, {fixed_receiver(at, direction, id)}, {kReading}).front());
       rays += responses.back().rays;

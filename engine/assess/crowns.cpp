@@ -5,12 +5,11 @@
 #include <limits>
 
 #include "assess/judge.h"
+#include "assess/stages.h"
 #include "geometry/foliage.h"
 
 namespace boughlight {
 namespace {
-
-enum : std::uint64_t { kMiddleStage = 501, kShadedStage = 502 };
 
 constexpr double kPartTolerance = 0.05;
 constexpr double kInnermost = 0.5;  // of the radii
@@ -122,8 +121,8 @@ std::vector<PlantFindings> read_crowns(Setting& setting, const Survey& survey) {
     tasks.push_back(std::move(task));
   };
   for (std::size_t i = 0; i < scene.plants.size(); ++i) {
-    add(scene.plants[i], CrownPart::middle, setting.stream(kMiddleStage, i));
-    add(scene.plants[i], CrownPart::shaded, setting.stream(kShadedStage, i));
+    add(scene.plants[i], CrownPart::middle, setting.stream(kCrownMiddleStage, i));
+    add(scene.plants[i], CrownPart::shaded, setting.stream(kCrownShadedStage, i));
   }
   const std::vector<Response> responses = gather_to_tolerance(
       setting.field, tasks, std::max(kPartTolerance, setting.tolerance()), setting.budget, setting.spent);

@@ -13,11 +13,10 @@
 #include "assess/loss_chain.h"
 #include "assess/meter_plan.h"
 #include "assess/readings.h"
+#include "assess/stages.h"
 
 namespace boughlight {
 namespace {
-
-enum : std::uint64_t { kReadingStage = 501, kHottestStage = 502, kScreenStage = 503 };
 
 bool within(const Band& band, const Limits& limits) {
   return !(limits.min && *limits.min > 0 && band.low < *limits.min) &&
@@ -90,7 +89,7 @@ class DoubtFinder {
 
 void DoubtFinder::trace() {
   for (std::size_t i = 0; i < survey_.readings.size(); ++i)
-    receivers_.push_back(receiver_of(setting_, survey_.readings[i], setting_.stream(kReadingStage, i)));
+    receivers_.push_back(receiver_of(setting_, survey_.readings[i], setting_.stream(kDoubtReadingStage, i)));
   if (survey_.hottest)
     for (HottestPlace* place : {&survey_.hottest->uvi, &survey_.hottest->irradiance,
                                 &survey_.hottest->uvi_at_full, &survey_.hottest->irradiance_at_full})
@@ -111,13 +110,13 @@ void DoubtFinder::trace() {
       hottest_spots_[i] =
           make_spot(setting_,
                     fixed_receiver(hottest_[i]->at.cast<float>(), hottest_[i]->direction.cast<float>(),
-                                   setting_.stream(kHottestStage, i)),
+                                   setting_.stream(kDoubtHottestStage, i)),
                     hottest_[i]->response, Shadows::stay_put, step_m_, rays[k]);
     } else {
       const std::size_t i = k - spots_.size() - hottest_.size();
       screen_[i].spot = make_outside_spot(
           setting_,
-          fixed_receiver(screen_[i].at.cast<float>(), Vec3f::UnitZ(), setting_.stream(kScreenStage, i)),
+          fixed_receiver(screen_[i].at.cast<float>(), Vec3f::UnitZ(), setting_.stream(kDoubtScreenStage, i)),
           step_m_, rays[k]);
     }
   });

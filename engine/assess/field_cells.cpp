@@ -6,11 +6,10 @@
 
 #include "assess/grid_plan.h"
 #include "assess/judge.h"
+#include "assess/stages.h"
 
 namespace boughlight {
 namespace {
-
-enum : std::uint64_t { kCellStage = 202 };
 
 LightKey key_for(const FieldMemory& memory, const CanonicalBytes& asked, const char* part) {
   CanonicalBytes whole;

@@ -7,6 +7,7 @@
 #include <cmath>
 
 #include "assess/judge.h"
+#include "assess/stages.h"
 
 namespace boughlight {
 
@@ -29,8 +30,6 @@ static void carry(Bytes& bytes, Pilot& pilot) {
 
 namespace {
 
-enum : std::uint64_t { kPilotStage = 201 };
-
 constexpr std::uint32_t kPilotPlaces = 1, kPilotPaths = 512;
 constexpr std::uint32_t kLeastPlaces = 1, kLeastPaths = 1024, kMostPlaces = 1u << 12, kMostPaths = 1u << 22;
 constexpr double kFaint = 0.1;    // of the mean
@@ -44,7 +43,7 @@ constexpr std::array kMapped = {Quantity::uvi, Quantity::ppfd, Quantity::irradia
 GridPilot trace_pilot(const Setting& setting, const CellGrid& grid) {
   const LightField& field = setting.field;
   const std::size_t sources = field.source_count(), cells = grid.size();
-  const std::uint64_t seed = setting.stream(kPilotStage, 0);
+  const std::uint64_t seed = setting.stream(kGridPilotStage, 0);
   GridPilot pilot;
   pilot.figures.resize(kMapped.size() * cells * sources);
   const auto read = [&](const CellLight& light, std::uint32_t samples, float PilotFigure::*value,

@@ -6,11 +6,10 @@
 
 #include "assess/judge.h"
 #include "assess/place_search.h"
+#include "assess/stages.h"
 
 namespace boughlight {
 namespace {
-
-enum : std::uint64_t { kSearchStage = 401, kChoiceStage = 402, kReadingStage = 403, kScatterStage = 404 };
 
 using Search = PlaceSearch;
 using Candidate = SearchedPlace;
@@ -59,7 +58,7 @@ struct Looks {
   }
 };
 Looks look_at(const Setting& setting, const GridLight& light, const std::vector<Vec3>& starts) {
-  const std::uint64_t id = setting.stream(kSearchStage, 0);
+  const std::uint64_t id = setting.stream(kHottestSearchStage, 0);
   CanonicalBytes asked;
   asked.add("looks", id);
   asked.add(starts);
@@ -93,13 +92,13 @@ Found search_for(const Setting& setting, const Searcher& searcher, const Reachab
   constexpr std::size_t kClimbs = 10, kChoices = 4, kScattered = 16, kJitters = 24;
   constexpr double kLeastStep = 1e-3;
   constexpr float kMostlyDirect = 0.9f;
-  const std::uint64_t id = setting.stream(kSearchStage, 0);
+  const std::uint64_t id = setting.stream(kHottestSearchStage, 0);
 
   // Leaves and branches cut the light into pieces smaller than the lattice: look again around the best.
   const std::size_t first_scattered = candidates.size();
   for (const Candidate& centre : spread_out(candidates, kScattered, spacing))
     for (std::size_t i = 0; i < kJitters; ++i) {
-      Stream stream(setting.stream(kScatterStage, number), candidates.size());
+      Stream stream(setting.stream(kHottestScatterStage, number), candidates.size());
       const double x = 2 * stream.next() - 1, y = 2 * stream.next() - 1, z = 2 * stream.next() - 1;
       const Vec3 place = centre.at + spacing * Vec3(x, y, z);
       if (reachable.contains(place)) candidates.push_back({place, {}});
@@ -115,7 +114,7 @@ Found search_for(const Setting& setting, const Searcher& searcher, const Reachab
   });
   // Between the few that are left light paths decide, since what is reflected counts too.
   std::vector<Candidate> chosen = spread_out(climbed, kChoices, kLeastStep);
-  const std::uint64_t choice = setting.stream(kChoiceStage, number);
+  const std::uint64_t choice = setting.stream(kHottestChoiceStage, number);
   tbb::parallel_for(std::size_t{0}, chosen.size(), [&](std::size_t i) {
     chosen[i].brightest = searcher.at(chosen[i].at, search, kChoose, rays[i], choice);
   });
@@ -161,7 +160,8 @@ std::optional<Hottest> find_hottest(Setting& setting, const GridLight& light) {
   for (std::size_t i = 0; i < searches.size(); ++i) {
     const Search& search = searches[i];
     CanonicalBytes asked;
-    asked.add("hottest", light.key.high, light.key.low, setting.stream(kSearchStage, i), scene.animal->reach);
+    asked.add("hottest", light.key.high, light.key.low, setting.stream(kHottestSearchStage, i),
+              scene.animal->reach);
     asked.add(starts);
     search.identify_in(asked);
     const Found found = setting.field.memory().recall(asked, [&] {
@@ -179,7 +179,7 @@ std::optional<Hottest> find_hottest(Setting& setting, const GridLight& light) {
     const auto& outputs = search.power == Power::full ? setting.full_outputs : setting.outputs;
     constexpr double kUviFloor = 0.02, kIrradianceFloor = 0.5;
     tasks.push_back({fixed_receiver(winners[i].at.cast<float>(), winners[i].brightest.direction,
-                                    setting.stream(kReadingStage, i)),
+                                    setting.stream(kHottestReadingStage, i)),
                      {{quantity_weights(want.quantity, outputs, setting.day_outputs), want.limits,
                        search.quantity == ZoneChannels::kUvi ? kUviFloor : kIrradianceFloor}}});
   }

@@ -4,7 +4,7 @@
 #include <vector>
 
 #include "assess/results.h"
-#include "transport/gather.h"
+#include "transport/response.h"
 
 namespace boughlight {
 

@@ -2,13 +2,12 @@
 
 #include <algorithm>
 
+#include "assess/stages.h"
 #include "transport/brightest.h"
 #include "transport/field_key.h"
 
 namespace boughlight {
 namespace {
-
-enum : std::uint64_t { kPlaceStage = 521, kPerchStage = 522 };
 
 // The same numbers for every height, so that heights compare.
 constexpr GatherEffort kPlace{512, 2048}, kPerch{64, 64};
@@ -56,7 +55,7 @@ class Raised {
   double value(const TooMuch& place, std::uint64_t id, float output, RayCount& rays) const {
     const std::vector<Channel> channels = channels_of(place.quantity, setting_.fresh_outputs);
     const DirectedLight light =
-        recall_light(*field_, channels, place.at.cast<float>(), setting_.stream(kPlaceStage, id), kPlace);
+        recall_light(*field_, channels, place.at.cast<float>(), setting_.stream(kMendPlaceStage, id), kPlace);
     rays += light.rays;
     Eigen::ArrayXf scale =
         output_ratios(place.quantity, setting_.outputs, setting_.fresh_outputs).cast<float>();
@@ -67,7 +66,7 @@ class Raised {
   double uvi(const Reading& reading, RayCount& rays) const {
     const Vec3f normal = reading.direction.cast<float>().normalized();
     const Receiver receiver = fixed_receiver(reading_place(setting_.scene, *field_, reading.at, normal),
-                                             normal, setting_.stream(kPerchStage, 0));
+                                             normal, setting_.stream(kMendPerchStage, 0));
     const Response response = gather(*field_, {receiver}, {kPerch}).front();
     rays += response.rays;
     return weigh_facing(response, setting_.weights(Quantity::uvi)).value;

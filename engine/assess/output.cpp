@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <array>
 
+#include "transport/light_field.h"
+
 namespace boughlight {
 
 namespace {

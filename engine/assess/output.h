@@ -5,9 +5,11 @@
 #include <vector>
 
 #include "scene/model.h"
-#include "transport/gather.h"
+#include "transport/response.h"
 
 namespace boughlight {
+
+struct Importance;  // transport/light_field.h
 
 enum class Power { as_declared, full };  // full: every dimmer at 100 %, ages as declared
 

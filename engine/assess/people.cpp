@@ -3,12 +3,11 @@
 #include "assess/day.h"
 #include "assess/exposure.h"
 #include "assess/readings.h"
+#include "assess/stages.h"
 #include "transport/field_key.h"
 
 namespace boughlight {
 namespace {
-
-enum : std::uint64_t { kFacingStage = 601, kWorkStage = 602 };
 
 constexpr double kWorkTolerance = 0.05;
 
@@ -37,13 +36,14 @@ void read_together(const Setting& setting, const std::vector<std::size_t>& place
   std::vector<Task> tasks;
   for (const std::size_t i : places) {
     const Workplace& workplace = setting.scene.workplaces[i];
-    const Vec3f normal = (workplace.facing.brightest
-                              ? find_brightest(setting, workplace.at, setting.stream(kFacingStage, i), spent)
-                              : Vec3f(workplace.facing.direction.cast<float>()))
-                             .normalized();
+    const Vec3f normal =
+        (workplace.facing.brightest
+             ? find_brightest(setting, workplace.at, setting.stream(kPeopleFacingStage, i), spent)
+             : Vec3f(workplace.facing.direction.cast<float>()))
+            .normalized();
     people[i].direction = normal.cast<double>().normalized();
     tasks.push_back({fixed_receiver(reading_place(setting.scene, setting.field, workplace.at, normal), normal,
-                                    setting.stream(kWorkStage, i)),
+                                    setting.stream(kPeopleWorkStage, i)),
                      {{lamp_weights(setting, Quantity::actinic), {}, actinic_floor},
                       {lamp_weights(setting, Quantity::uva), {}, uva_floor},
                       {lamp_weights(setting, Quantity::uvi), {}, kUviFloor}}});

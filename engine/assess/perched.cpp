@@ -5,11 +5,10 @@
 #include <cmath>
 
 #include "assess/judge.h"
+#include "assess/stages.h"
 
 namespace boughlight {
 namespace {
-
-enum : std::uint64_t { kPerchStage = 302 };
 
 constexpr std::size_t kBatches = 4;
 constexpr int kPasses = 4;
@@ -55,7 +54,7 @@ PerchedLight::Look PerchedLight::trace(const Setting& setting, std::size_t place
   look.channels.assign(kBatches * about_.channels.size(), Orientations::Zero());
   for (std::size_t batch = 0; batch < kBatches; ++batch) {
     const std::uint64_t id =
-        setting.stream(kPerchStage, (place * kPasses + static_cast<std::size_t>(pass)) * kBatches + batch);
+        setting.stream(kPerchedStage, (place * kPasses + static_cast<std::size_t>(pass)) * kBatches + batch);
     const DirectedLight light =
         collect_light(setting.field, about_.channels, places_[place].back.cast<float>(), id,
                       {kFirst.direct * times, kFirst.paths * times});
@@ -73,7 +72,7 @@ PerchedLight::Look PerchedLight::trace(const Setting& setting, std::size_t place
 void PerchedLight::look(const Setting& setting, std::size_t place, int pass, std::uint32_t times,
                         RayCount& rays) {
   CanonicalBytes asked;
-  asked.add("perched", places_[place].back, setting.stream(kPerchStage, place), pass, times);
+  asked.add("perched", places_[place].back, setting.stream(kPerchedStage, place), pass, times);
   identify(asked, about_.channels);
   const Look found = setting.field.memory().recall(asked, [&] { return trace(setting, place, pass, times); });
   rays += found.rays;

@@ -6,12 +6,11 @@
 
 #include "assess/crowns.h"
 #include "assess/judge.h"
+#include "assess/stages.h"
 #include "transport/brightest.h"
 
 namespace boughlight {
 namespace {
-
-enum : std::uint64_t { kOrientationStage = 101, kReadingStage = 102 };
 
 // The place itself, or where it lies on surfaces, a hair off them on either side of each.
 std::vector<Vec3f> open_places(const LightField& field, const Vec3& at) {

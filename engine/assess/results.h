@@ -13,7 +13,7 @@
 #include "assess/results_doubt.h"
 #include "assess/shares.h"
 #include "scene/model.h"
-#include "transport/gather.h"
+#include "transport/response.h"
 
 namespace boughlight {
 

@@ -6,15 +6,12 @@
 #include <utility>
 
 #include "assess/setting.h"
+#include "assess/stages.h"
 
 namespace boughlight {
-namespace {
 
-enum : std::uint64_t { kSensorStage = 103 };
-
-}  // namespace
-
-SensorTracer::SensorTracer(Scene scene) : scene_(std::move(scene)), field_(scene_, importance_of(scene_)) {}
+SensorTracer::SensorTracer(Scene scene)
+    : scene_(std::move(scene)), field_(std::make_unique<const LightField>(scene_, importance_of(scene_))) {}
 
 SensorTracer::~SensorTracer() = default;
 
@@ -22,17 +19,17 @@ Response SensorTracer::trace(const Sensor& sensor) const {
   const double length = sensor.facing.norm();
   if (!(length > 0) || !sensor.facing.allFinite() || !sensor.at.allFinite())
     throw std::invalid_argument("a sensor needs a place and a direction to face");
-  Setting setting = setting_of(scene_, field_);
+  Setting setting = setting_of(scene_, *field_);
   const Vec3f normal = (sensor.facing / length).cast<float>();
-  const Vec3f place = reading_place(scene_, field_, sensor.at, normal);
+  const Vec3f place = reading_place(scene_, *field_, sensor.at, normal);
   const Task task{fixed_receiver(place, normal, setting.stream(kSensorStage, sensor.number)),
                   common_goals(setting)};
   return std::move(
-      gather_to_tolerance(field_, {task}, setting.tolerance(), setting.budget, setting.spent).front());
+      gather_to_tolerance(*field_, {task}, setting.tolerance(), setting.budget, setting.spent).front());
 }
 
 Figures SensorTracer::figures(const Response& response) const {
-  return facing_figures(setting_of(scene_, field_), response);
+  return facing_figures(setting_of(scene_, *field_), response);
 }
 
 Figures SensorTracer::figures(const Response& response, const std::vector<double>& dims) const {
@@ -45,7 +42,7 @@ Figures SensorTracer::figures(const Response& response, const std::vector<double
       throw std::invalid_argument(fmt::format("a dimmer is at {}; it goes from 0 to 1", dims[i]));
     dimmed.lamps[i].dim = dims[i];
   }
-  return facing_figures(setting_of(dimmed, field_), response);
+  return facing_figures(setting_of(dimmed, *field_), response);
 }
 
 }  // namespace boughlight

@@ -3,13 +3,16 @@
 #pragma once
 
 #include <cstdint>
+#include <memory>
 #include <vector>
 
 #include "assess/figure.h"
 #include "scene/model.h"
-#include "transport/gather.h"
+#include "transport/response.h"
 
 namespace boughlight {
+
+class LightField;
 
 // A small flat cosine-corrected sensor, as a meter has it.
 struct Sensor {
@@ -42,7 +45,7 @@ class SensorTracer {
 
  private:
   Scene scene_;
-  LightField field_;
+  std::unique_ptr<const LightField> field_;
 };
 
 }  // namespace boughlight

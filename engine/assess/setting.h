@@ -19,7 +19,7 @@ struct Setting {
   RayCount spent;
 
   double tolerance() const { return scene.survey.tolerance; }
-  // Random numbers for item `number` of a stage; stages have numbers of their own.
+  // Random numbers for item `number` of a stage (assess/stages.h, plan/stages.h).
   std::uint64_t stream(std::uint64_t stage, std::uint64_t number) const {
     return mix64(mix64(scene.survey.seed, stage), number);
   }

@@ -6,11 +6,10 @@
 #include <cmath>
 
 #include "assess/judge.h"
+#include "assess/stages.h"
 
 namespace boughlight {
 namespace {
-
-enum : std::uint64_t { kPlaceStage = 301 };
 
 constexpr double kAskedError = 0.01;  // standard error of a fraction
 // Direct samples of a place and lamp, and as many again where surfaces stand in the way of a part of it.
@@ -43,7 +42,7 @@ class PlacesLight {
       : light_(light), lamps_(setting.field.lamp_count()), count_(static_cast<std::size_t>(last - first)) {
     for (const Channel& channel : light.zones.channels) whole_.push_back(channel.weights.sum());
     CanonicalBytes asked;
-    asked.add("zone places", setting.scene.survey.spacing, setting.stream(kPlaceStage, 0), pass, first, last);
+    asked.add("zone places", setting.scene.survey.spacing, setting.stream(kZoneStage, 0), pass, first, last);
     identify(asked, light.zones.channels);
     kept_ = setting.field.memory().recall(asked, [&] { return trace(setting, pass, first, last); });
   }
@@ -106,7 +105,7 @@ class PlacesLight {
     tbb::parallel_for(std::size_t{0}, grid.size(), [&](std::size_t cell) {
       if (grid.free_share(cell) <= 0) return;
       // The places of a cell are stratified over it.
-      const std::uint64_t stream = setting.stream(kPlaceStage, cell * 64 + static_cast<std::size_t>(pass));
+      const std::uint64_t stream = setting.stream(kZoneStage, cell * 64 + static_cast<std::size_t>(pass));
       for (int place = first; place < last; ++place) {
         PairSampler sampler(stream, static_cast<std::uint32_t>(place));
         const Vec3f at = place_in_cell(setting.scene, grid, cell, sampler);

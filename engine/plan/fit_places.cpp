@@ -7,12 +7,11 @@
 
 #include "assess/leaf_spread.h"
 #include "assess/readings.h"
+#include "plan/stages.h"
 #include "scene/measured.h"
 
 namespace boughlight {
 namespace {
-
-enum : std::uint64_t { kBrightestStage = 801, kGatherStage = 802, kSpotStage = 803 };
 
 // How much of a lamp's spread its parts share, as a part of its variance: a lamp's ultraviolet and its light
 // come of one discharge or one filament, but not of one phosphor or one batch of glass. Common practice, no
@@ -135,7 +134,8 @@ Vec3 FitPlaces::direction_of(const MeterReading& reading, bool bare) {
   if (reading.reading && !bare && survey_.readings[*reading.reading].facing == "brightest")
     return survey_.readings[*reading.reading].direction;
   Setting& setting = *stage(bare).setting;
-  return find_brightest(setting, reading.at, setting.stream(kBrightestStage, places_.size()), setting.spent)
+  return find_brightest(setting, reading.at, setting.stream(kFitBrightestStage, places_.size()),
+                        setting.spent)
       .cast<double>()
       .normalized();
 }
@@ -172,7 +172,7 @@ void FitPlaces::trace() {
   leaves_.resize(places_.size());
   spots_.resize(places_.size());
   std::vector<Receiver> receivers(places_.size());
-  for (std::size_t i = 0; i < places_.size(); ++i) receivers[i] = receiver(i, kSpotStage);
+  for (std::size_t i = 0; i < places_.size(); ++i) receivers[i] = receiver(i, kFitSpotStage);
   for (const bool bare : {false, true}) {
     if (bare && !bare_.scene) continue;
     Stage& at = stage(bare);
@@ -183,7 +183,8 @@ void FitPlaces::trace() {
       if (i >= own) fresh.push_back(i);
     }
     std::vector<Task> tasks;
-    for (const std::size_t i : fresh) tasks.push_back({receiver(i, kGatherStage), common_goals(*at.setting)});
+    for (const std::size_t i : fresh)
+      tasks.push_back({receiver(i, kFitGatherStage), common_goals(*at.setting)});
     std::vector<Response> found =
         gather_to_tolerance(*at.field, tasks, at.setting->tolerance(), at.setting->budget, at.setting->spent);
     for (std::size_t k = 0; k < fresh.size(); ++k) responses_[fresh[k]] = std::move(found[k]);

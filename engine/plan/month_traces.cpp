@@ -6,11 +6,10 @@
 
 #include "assess/efforts.h"
 #include "assess/readings.h"
+#include "plan/stages.h"
 
 namespace boughlight {
 namespace {
-
-enum : std::uint64_t { kReadingStage = 801, kClosestStage = 802, kMeshStage = 803 };
 
 // Month after month is traced more roughly than a survey, or a year would take an hour: the errors tell.
 constexpr double kRougher = 2, kLeastTolerance = 0.03;
@@ -61,11 +60,11 @@ std::vector<Receiver> MonthTraces::receivers_in(const Setting& setting) const {
   for (std::size_t i = 0; i < today_.readings.size(); ++i) {
     Reading reading = today_.readings[i];
     if (reading.kind == ReadingKind::perch) reading.at.z() += raised;
-    receivers.push_back(receiver_of(setting, reading, setting.stream(kReadingStage, i)));
+    receivers.push_back(receiver_of(setting, reading, setting.stream(kMonthReadingStage, i)));
   }
   for (std::size_t i = 0; i < closest_.size(); ++i)
     receivers.push_back(fixed_receiver(closest_[i]->at.cast<float>(), closest_[i]->direction.cast<float>(),
-                                       setting.stream(kClosestStage, i)));
+                                       setting.stream(kMonthClosestStage, i)));
   return receivers;
 }
 
@@ -104,7 +103,7 @@ void MonthTraces::trace(const Scene& scene, Traced& traced) {
   std::vector<RayCount> rays(receivers.size());
   tbb::parallel_for(std::size_t{0}, receivers.size(), [&](std::size_t i) {
     Receiver receiver = receivers[i];
-    receiver.id = mix64(receiver.id, kMeshStage);
+    receiver.id = mix64(receiver.id, kMonthMeshStage);
     traced.spots[i].light = straight_light(field, field.world(), receiver, kMeshSamples, rays[i]);
   });
 }

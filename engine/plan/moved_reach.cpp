@@ -6,11 +6,10 @@
 #include <cmath>
 
 #include "assess/reachable.h"
+#include "plan/stages.h"
 
 namespace boughlight {
 namespace {
-
-enum : std::uint64_t { kRoofStage = 501, kSpotStage = 502, kLookStage = 503, kReadStage = 504 };
 
 constexpr double kFineStep = 0.02, kCoarseStep = 0.09;  // m
 constexpr double kApart = 0.05;                         // m; places nearer than this are one and the same
@@ -124,7 +123,7 @@ MovedReach::MovedReach(const Standing& standing, const Top& top, std::vector<Qua
 std::vector<Vec3f> MovedReach::rest_direct(const Vec3& place, RayCount& rays) const {
   std::vector<Vec3f> sums(quantities_.size(), Vec3f::Zero());
   for (std::uint32_t sample = 0; sample < kRoofSamples; ++sample) {
-    PairSampler sampler(standing_.setting().stream(kRoofStage, 0), sample);
+    PairSampler sampler(standing_.setting().stream(kReachRoofStage, 0), sample);
     standing_.rest_field().direct(
         place.cast<float>(), nullptr, 0, sampler, rays, [&](const Arrival& arrival) {
           for (std::size_t q = 0; q < sums.size(); ++q) {
@@ -152,7 +151,7 @@ MovedReach::Spot MovedReach::light_spot(const Vec3& place, bool marked, const st
   constexpr UptakeEffort kJoins{0, 16, 1};
   Spot spot;
   spot.at = place;
-  const std::uint64_t id = standing_.setting().stream(kSpotStage, number);
+  const std::uint64_t id = standing_.setting().stream(kReachSpotStage, number);
   std::vector<Channel> channels;
   for (const auto& sources : rest_weights_)
     for (std::size_t source = 0; source < sources.size(); ++source)
@@ -209,7 +208,7 @@ void MovedReach::mark_places(std::vector<Vec3> chosen, const std::vector<PlacedL
       Vec3f sum = Vec3f::Zero();
       for (std::size_t other = 0; other < rest_lamps_.size(); ++other)
         for (std::uint32_t sample = 0; sample < kLookSamples; ++sample) {
-          PairSampler sampler(standing_.setting().stream(kLookStage, other), sample);
+          PairSampler sampler(standing_.setting().stream(kReachLookStage, other), sample);
           standing_.rest_field().direct_from(rest_lamps_[other], 0, starts[i].cast<float>(), nullptr, 0,
                                              sampler, counts[i], [&](const Arrival& arrival) {
                                                sum += value_of(rest_weights_[q][other], arrival) /
@@ -270,7 +269,7 @@ Vec3f MovedReach::straight_light(const PlacedLamp& lamp, std::size_t quantity, c
   const Vec3f from = place.cast<float>();
   Vec3f sum = Vec3f::Zero();
   for (std::uint32_t sample = 0; sample < samples; ++sample) {
-    PairSampler sampler(kLookStage, sample);
+    PairSampler sampler(kReachLookStage, sample);
     const LightField::Connection connection = LightField::connect(lamp, from, sampler.next());
     const Vec3f way = connection.target - from;
     const float distance = way.norm();
@@ -321,7 +320,7 @@ MovedReach::Found MovedReach::read(const PlacedLamp& lamp, std::size_t quantity,
   const bool is_marked =
       std::any_of(marked_.begin(), marked_.end(), [&](const Spot& spot) { return spot.at == place; });
   for (int k = 0; k < kReplicates; ++k) {
-    const std::uint64_t stream = standing_.setting().stream(kReadStage, static_cast<std::uint64_t>(k));
+    const std::uint64_t stream = standing_.setting().stream(kReachReadStage, static_cast<std::uint64_t>(k));
     for (std::uint32_t i = 0; i < kReadSamples; ++i) {
       PairSampler sampler(stream, i);
       standing_.field().direct_from(lamp, 0, at, nullptr, 1, sampler, rays, [&](const Arrival& arrival) {

@@ -7,11 +7,10 @@
 #include <cmath>
 
 #include "assess/perchable.h"
+#include "plan/stages.h"
 
 namespace boughlight {
 namespace {
-
-enum : std::uint64_t { kPlaceStage = 601, kLightStage = 602, kLampStage = 603 };
 
 constexpr double kVolumePlaces = 450;   // about so many in all
 constexpr double kPlacesOfALevel = 24;  // where every level is asked about
@@ -124,7 +123,7 @@ void MovedShares::add_volume_places(bool by_level) {
       levels_.push_back(box.corner.z() + (z + 0.5) * cell.z());
       for (int y = 0; y < count[1]; ++y)
         for (int x = 0; x < count[0]; ++x) {
-          Stream random(standing_.setting().stream(kPlaceStage, number++), 0);
+          Stream random(standing_.setting().stream(kSharesPlaceStage, number++), 0);
           const double u = random.next(), v = random.next(), w = random.next();
           const Vec3 at = box.corner + cell.cwiseProduct(Vec3(x + u, y + v, z + w));
           if (scene.inside_solid(at)) continue;
@@ -141,7 +140,7 @@ void MovedShares::light(Place& place, std::uint64_t number, const std::vector<Pl
                         RayCount& rays) const {
   constexpr GatherEffort kRest{64, 128};
   constexpr UptakeEffort kReflected{0, 3, 1};
-  const std::uint64_t id = standing_.setting().stream(kLightStage, number);
+  const std::uint64_t id = standing_.setting().stream(kSharesLightStage, number);
   const std::size_t sources = standing_.rest().outputs.size();
   std::vector<Channel> channels;
   for (const Quantity quantity : quantities_) {
@@ -275,7 +274,7 @@ void MovedShares::judge(const Place& place, const PlacedLamp& lamp, const Hang& 
   };
   const auto gap = static_cast<float>(
       lamp.emitter().distance(lamp.scene_from_local.transpose() * (place.at.cast<double>() - lamp.at)));
-  const std::uint64_t stream = standing_.setting().stream(kLampStage, number);
+  const std::uint64_t stream = standing_.setting().stream(kSharesLampStage, number);
   if (!settled_below(most_intense_ / std::max(gap * gap, 1e-6f)) && !settled_below(unhindered(stream))) {
     more = light;
     add_straight(place, lamp, output, stream, 0, light, rays);

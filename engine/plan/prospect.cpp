@@ -8,11 +8,10 @@
 
 #include "assess/judge.h"
 #include "assess/readings.h"
+#include "plan/stages.h"
 
 namespace boughlight {
 namespace {
-
-enum : std::uint64_t { kPilotStage = 701, kFinalStage = 702 };
 
 // Sets of joins of a mean over a crown.
 constexpr std::uint32_t kParts = 16;
@@ -57,7 +56,7 @@ Prospect::Prospect(const Scene& scene, std::size_t lamp, const Lattice3& range, 
   // Pilots look between the places that their joins were chosen for.
   set_efforts(lamps, spread_out(standing_->lamp(), top_, range, kTries, 0.5), range.size(), budget);
   RayCount& spent = standing_->setting().spent;
-  for (Plan& plan : plans_) plan.reading = reading_of(plan, plan.effort, lamps, kFinalStage);
+  for (Plan& plan : plans_) plan.reading = reading_of(plan, plan.effort, lamps, kProspectFinalStage);
   std::vector<Quantity> reach;
   std::vector<FigureKey> shares;
   for (std::size_t i = 0; i < asks_.figures.size(); ++i) {
@@ -104,7 +103,7 @@ void Prospect::set_efforts(const std::vector<PlacedLamp>& range, const std::vect
   for (Plan& plan : plans_) {
     // By place and quantity.
     const auto splits_with = [&](const UptakeEffort& effort) {
-      const auto reading = reading_of(plan, effort, range, kPilotStage);
+      const auto reading = reading_of(plan, effort, range, kProspectPilotStage);
       std::vector<std::vector<Split>> splits(tries.size());
       std::vector<RayCount> rays(tries.size());
       tbb::parallel_for(std::size_t{0}, tries.size(),

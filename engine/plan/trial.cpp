@@ -9,18 +9,11 @@
 #include "assess/perchable.h"
 #include "assess/reachable.h"
 #include "geometry/foliage.h"
+#include "plan/stages.h"
 #include "transport/brightest.h"
 
 namespace boughlight {
 namespace {
-
-enum : std::uint64_t {
-  kReadingStage = 901,
-  kCrownStage = 902,
-  kReachStage = 903,
-  kZoneStage = 904,
-  kPickStage = 905
-};
 
 // Samples: direct to each lamp, and light paths.
 constexpr GatherEffort kReadingEffort{256, 384}, kCrownEffort{16, 48}, kReachEffort{64, 48},
@@ -194,7 +187,8 @@ void TrialRoom::Parts::add_readings() {
     std::vector<Vec3f> places;
     for (std::size_t k = 0; k < (crown ? kCrownPlaces : 1); ++k) {
       const Vec3f normal = facing.direction.cast<float>();
-      const Vec3 place = crown ? place_in_crown(scene, *crown, stream(kCrownStage, item * 1000 + k)) : at;
+      const Vec3 place =
+          crown ? place_in_crown(scene, *crown, stream(kTrialCrownStage, item * 1000 + k)) : at;
       places.push_back(reading_place(scene, field, place, normal));
       gauge.places.push_back({{}, facing.brightest, normal});
     }
@@ -231,7 +225,7 @@ void TrialRoom::Parts::add_zones() {
       const auto least = by_level ? static_cast<double>(kPlacesOfALevel) : 2.0;
       const auto count = static_cast<std::size_t>(std::round(std::max(fair, least)));
       for (std::size_t k = 0; k < count; ++k) {
-        PairSampler sampler(stream(kPickStage, static_cast<std::uint64_t>(level)),
+        PairSampler sampler(stream(kTrialPickStage, static_cast<std::uint64_t>(level)),
                             static_cast<std::uint32_t>(k));
         const Pair flat = sampler.next(), deep = sampler.next();
         const Vec3 at = box.corner + Vec3(flat.u * box.size.x(), flat.v * box.size.y(),
@@ -336,15 +330,15 @@ Trial TrialRoom::trial(const std::vector<Lamp>& lamps) const {
   for (std::size_t g = 0; g < parts.gauges.size(); ++g)
     for (std::size_t k = 0; k < parts.gauge_places[g].size(); ++k) {
       const bool crown = parts.gauge_places[g].size() > 1;
-      tasks.push_back({parts.gauge_places[g][k], parts.stream(kReadingStage, number++),
+      tasks.push_back({parts.gauge_places[g][k], parts.stream(kTrialReadingStage, number++),
                        crown ? kCrownEffort : kReadingEffort, &trial.gauges_[g].places[k].light, nullptr});
     }
   for (std::size_t k = 0; k < reached.size(); ++k)
-    tasks.push_back({reached[k], parts.stream(kReachStage, k), kReachEffort,
+    tasks.push_back({reached[k], parts.stream(kTrialReachStage, k), kReachEffort,
                      &trial.gauges_.back().places[k].light, nullptr});
   for (std::size_t k = 0; k < trial.zones_.size(); ++k)
     tasks.push_back(
-        {parts.zone_places[k], parts.stream(kZoneStage, k), kZoneEffort, nullptr, &trial.zones_[k]});
+        {parts.zone_places[k], parts.stream(kTrialZoneStage, k), kZoneEffort, nullptr, &trial.zones_[k]});
   tbb::parallel_for(std::size_t{0}, tasks.size(), [&](std::size_t i) {
     const Task& task = tasks[i];
     DirectedLight light = collect_light(field, channels, task.at, task.id, task.effort);

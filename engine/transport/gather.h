@@ -11,9 +11,6 @@
 
 namespace boughlight {
 
-// Independent randomised replicates behind every standard error. Quantiles are Student's t with one less.
-inline constexpr int kReplicates = 16;
-
 struct Receiver {
   // Where the sensor is for sample `index` of the set `stream`: the same place always, or spread over a
   // plant's crown, best with low discrepancy over a set.
@@ -33,31 +30,10 @@ struct GatherEffort {
   std::uint32_t paths = 64;
 };
 
-// Irradiance per unit of each source's emission: 1/m2 per watt of a lamp; 1 per W/m2 of room light.
-struct Response {
-  std::size_t sources = 0;
-  // [replicate * sources + source]
-  std::vector<Spectral> direct;    // straight from the lamps (and by way of panes), on the sensor
-  std::vector<Spectral> indirect;  // everything else, on the sensor
-  std::vector<Spectral> scalar;    // both, over the whole sphere, no cosine
-  RayCount rays;
-
-  std::size_t at(int replicate, std::size_t source) const {
-    return static_cast<std::size_t>(replicate) * sources + source;
-  }
-};
-
 // All replicates of several receivers, in parallel. effort[i] belongs to receivers[i]. Throws
 // std::runtime_error when a sample is negative or not finite.
 std::vector<Response> gather(const LightField& field, const std::vector<Receiver>& receivers,
                              const std::vector<GatherEffort>& effort);
-
-// A weighted sum over the bins of one source's response, kept apart from the others': "UVI from the tube's
-// ultraviolet part", say. The field value is weights . response.
-struct Channel {
-  int source = 0;
-  Spectral weights = Spectral::Zero();
-};
 
 // Light sorted by where it comes from: irradiance on a sensor with normal n is the sum of
 // values(channel, i) x max(0, n . directions(i)).

@@ -12,6 +12,7 @@
 #include "scene/model.h"
 #include "transport/field_memory.h"
 #include "transport/lamp_cones.h"
+#include "transport/response.h"
 #include "transport/sampler.h"
 
 namespace boughlight {
@@ -25,15 +26,6 @@ struct Importance {
     float greatest = 0;
     for (const Spectral& purpose : purposes) greatest = std::max(greatest, (purpose * throughput).sum());
     return greatest;
-  }
-};
-
-struct RayCount {
-  std::uint64_t shadow = 0;   // visibility queries
-  std::uint64_t closest = 0;  // nearest-surface queries
-  RayCount& operator+=(const RayCount& other) {
-    shadow += other.shadow, closest += other.closest;
-    return *this;
   }
 };
 

@@ -50,6 +50,8 @@ class Pages(unittest.TestCase):
         self.assertIn("the sensor's outward normal", self.page("structboughlight_1_1Reading.html"))
         self.assertIn("no ray is traced", self.page("classboughlight_1_1SensorTracer.html"))
         self.assertIn("find_package(boughlight)", self.page("index.html"))
+        # The example is a program that tests/install builds and runs.
+        self.assertIn('boughlight::load_scene("my-cage.yaml")', self.page("index.html"))
 
     def test_a_warning_is_an_error(self):
         wrong = self.folder / "wrong.h"

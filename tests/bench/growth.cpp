@@ -1,6 +1,7 @@
 // How a survey grows with what is asked of it, each against the same base in the same run.
 
 #include "bench.h"
+#include "geometry/stream.h"
 
 namespace boughlight::bench {
 namespace {

@@ -110,6 +110,14 @@ class ConsumerSlow(Installed):
         self.assertLess(off, 0.02 * value)
         self.assertAlmostEqual(figures["dimmed"][0], 0.5 * (value + off), delta=1e-5 * value)
 
+        # What the pages of the interface show runs as it stands.
+        (self.folder / "my-cage.yaml").write_text(scene.read_text())
+        shown = run(build / "example", cwd=self.folder)
+        for name, figure in uvi.items():
+            self.assertIn(f"{name}: UV index {figure['value']:.2f}\n", shown)
+        self.assertRegex(shown, r"there: UV index [0-9.]+, with all lamps off 0[.]0")
+        self.assertEqual(json.loads((self.folder / "my-cage" / "readings.json").read_text())["readings"], expected["readings"])
+
 
 class PackageSlow(unittest.TestCase):
     """As root with the system's own dpkg; else into a folder, with a copy of the system's list of packages."""
@@ -161,6 +169,9 @@ class PackageSlow(unittest.TestCase):
         scene = coarse_scene(scenes)
         self.assertEqual(readings_of(program, scene, self.folder / "installed"),
                          readings_of(BUILD / "boughlight", scene, self.folder / "built"))
+        # The demo as it comes: all its wants are met.
+        run(program, "survey", scenes / "fern-tower.yaml", "-o", self.folder / "demo", "--quiet")
+        self.assertGreater((self.folder / "demo" / "report.html").stat().st_size, 500_000)
 
         self.ask_dpkg("-P", "boughlight-dev", "boughlight")
         self.assertEqual({file for file in files if file.exists()}, before)
