@@ -58,14 +58,14 @@ Eigen::VectorXd deviations(const std::vector<FitParameter>& parameters) {
 }
 
 // What NLopt minimises, over states in units of their standard deviations.
-struct Problem {
+struct FitProblem {
   const std::vector<FitDatum>& data;
   const std::vector<bool>& used;
   Eigen::VectorXd sd;
 };
 
 double half_chi_square(const std::vector<double>& x, std::vector<double>& gradient, void* about) {
-  const Problem& problem = *static_cast<const Problem*>(about);
+  const FitProblem& problem = *static_cast<const FitProblem*>(about);
   const Eigen::Map<const Eigen::VectorXd> z(x.data(), static_cast<Eigen::Index>(x.size()));
   const Eigen::VectorXd state = z.cwiseProduct(problem.sd);
   double sum = 0.5 * z.squaredNorm();
@@ -125,7 +125,7 @@ FitState most_likely(const std::vector<FitParameter>& parameters, const std::vec
   const auto count = static_cast<Eigen::Index>(parameters.size());
   FitState fit{Eigen::VectorXd::Zero(count), Eigen::MatrixXd::Zero(count, count)};
   if (parameters.empty()) return fit;
-  Problem problem{data, used, deviations(parameters)};
+  FitProblem problem{data, used, deviations(parameters)};
   nlopt::opt solver(nlopt::LD_SLSQP, static_cast<unsigned>(parameters.size()));
   std::vector<double> low, high;
   for (const FitParameter& parameter : parameters) {
