@@ -1,4 +1,4 @@
-// The schemas of results, as they lie in engine/report/.
+// The schemas of results, as they lie in engine/report/: without the quantities (results_schema_json()).
 #pragma once
 
 #include <span>

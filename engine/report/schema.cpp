@@ -266,4 +266,18 @@ std::string schema_json(SchemaOf what) {
   return json_text(json);
 }
 
+std::string results_schema_json(std::string_view text) {
+  Json json = Json::parse(text);
+  Json& definitions = json.at("$defs");
+  for (const QuantityInfo& quantity : all_quantities()) {
+    definitions.at("quantity")["examples"].push_back(quantity.name);
+    if (definitions.contains("figures_by_quantity"))
+      definitions["figures_by_quantity"]["properties"][std::string(quantity.name)] = {
+          {"description",
+           fmt::format("{}, {}", quantity.meaning, quantity.unit.empty() ? "1" : quantity.unit)},
+          {"$ref", "#/$defs/figure"}};
+  }
+  return json_text(json);
+}
+
 }  // namespace boughlight

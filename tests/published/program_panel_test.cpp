@@ -288,7 +288,7 @@ TEST(ProgramMesh, PaintedWiresThrowBackWhatTheirPaintDoes) {
                    0.02, 1e-3, "1e-3: the quadrature's own");
 }
 
-TEST(ProgramMesh, WhiteWiresLoseNothing) {
+TEST(ProgramMeshSlow, WhiteWiresLoseNothing) {
   formula("Energy balance of white wires");
   const ProgramReadings readings(
       skylight("{surface: mesh, wire: 0.2794 mm, pitch: [1.4111111 mm, 1.5875 mm], reflectance: 1}"));
@@ -312,7 +312,7 @@ MeshLight mesh_light(double polar, double azimuth, double ratio_u, double ratio_
   return {1 - hit_u - hit_v, back, sent * (hit_u + hit_v) - back};
 }
 
-TEST(ProgramMesh, LightScattersToAndFroBetweenTwoLayersAndDirtDimsWhatGoesStraight) {
+TEST(ProgramMeshSlow, LightScattersToAndFroBetweenTwoLayersAndDirtDimsWhatGoesStraight) {
   const auto mean = [](auto share) {
     return quadrature(
         [&](double polar, double azimuth) {

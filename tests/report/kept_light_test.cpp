@@ -142,7 +142,7 @@ void expect_same_whatever_is_kept(const Scene& scene) {
   expect_same(survey(scene, forgetful), off);
 }
 
-TEST(KeptLight, ColdWarmHalfAndNoCacheGiveTheSameBits) {
+TEST(KeptLightSlow, ColdWarmHalfAndNoCacheGiveTheSameBits) {
   expect_same_whatever_is_kept(scene_of("small-shelf"));
 }
 
@@ -168,7 +168,7 @@ TEST(KeptLightSlow, ChangesThatMoveNoLightTraceNextToNothingAndGiveTheSameBits) 
   }
 }
 
-TEST(KeptLight, WhatMovesLightIsTracedAnew) {
+TEST(KeptLightSlow, WhatMovesLightIsTracedAnew) {
   const auto cache = std::make_shared<MemoryCache>();
   survey(scene_of("small-shelf"), cache);
   for (const auto& [what, edit] : std::vector<std::pair<std::string, std::function<void(Scene&)>>>{
