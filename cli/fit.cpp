@@ -88,7 +88,8 @@ Run declare_fit(CLI::App& app) {
       "  boughlight fit my-cage.yaml readings.csv --meter 5% --json | jq .lamps\n"
       "\n"
       "READINGS.csv has a header and one row a reading: place (or x, y, z), quantity,\n"
-      "reading, and where you like orientation, unit, lamps, through_screen and warm.\n"
+      "reading, and where you like orientation, unit, lamps, through_screen and warm;\n"
+      "or one row a place, with a column for each quantity.\n"
       "The new scene holds what was found in a section 'measured'; comments and all\n"
       "else stay. The exit code is 0 when all readings fit together, 1 when any was\n"
       "left out as an outlier.");

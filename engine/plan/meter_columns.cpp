@@ -4,6 +4,8 @@
 
 #include <algorithm>
 
+#include "plan/meter_words.h"
+
 namespace boughlight {
 namespace {
 
@@ -13,18 +15,19 @@ struct Column {
   bool looked_at = true;
 };
 
+// cli/guides/calibrating.md lists them for keepers.
 const std::vector<Column>& columns() {
   static const std::vector<Column> kColumns = {
-      {"place", {"place", "name", "where", "perch", "point", "location"}},
+      {"place", {"place", "name", "where", "perch", "point", "location", "position", "spot", "site"}},
       {"x", {"x"}},
       {"y", {"y"}},
       {"z", {"z"}},
-      {"orientation", {"orientation", "facing", "sensor"}},
+      {"orientation", {"orientation", "facing", "sensor", "direction"}},
       {"direction_x", {"direction x"}},
       {"direction_y", {"direction y"}},
       {"direction_z", {"direction z"}},
       {"quantity", {"quantity", "what"}},
-      {"reading", {"reading", "value", "measured"}},
+      {"reading", {"reading", "value", "measured", "measurement"}},
       {"unit", {"unit", "units"}},
       {"length_unit", {"length unit"}},
       {"lamps", {"lamps", "lamp", "lit"}},
@@ -33,69 +36,102 @@ const std::vector<Column>& columns() {
       {"expected", {"expected"}, false},
       {"low", {"low"}, false},
       {"high", {"high"}, false},
-      {"notes", {"notes", "note"}, false},
-      {"date", {"date"}, false},
-      {"time", {"time"}, false},
-      {"meter", {"meter"}, false}};
+      {"notes", {"notes", "note", "remarks", "remark", "comments", "comment"}, false},
+      {"date", {"date", "day", "date time", "datetime", "timestamp"}, false},
+      {"time", {"time", "hour", "clock"}, false},
+      {"meter", {"meter", "instrument", "device", "serial", "serial number"}, false},
+      {"by", {"by", "who", "observer", "keeper"}, false},
+      {"number", {"number", "no", "nr", "id", "row"}, false},
+      {"temperature", {"temperature", "air temperature"}, false},
+      {"humidity", {"humidity", "relative humidity"}, false}};
   return kColumns;
+}
+
+// No header with a unit behind it is longer.
+constexpr std::size_t kLongestHeader = 60;
+
+std::optional<std::string> unit_in_brackets(const std::string& header) {
+  // The unit may hold brackets of its own: "(umol/(m2 s))".
+  const std::size_t open = header.find_first_of("(["), close = header.find_last_of(")]");
+  if (open == std::string::npos || close == std::string::npos || close <= open + 1) return std::nullopt;
+  return header.substr(open + 1, close - open - 1);
 }
 
 }  // namespace
 
-std::string in_small_letters(std::string text) {
-  for (char& c : text)
-    if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
-  return text;
-}
-
-std::string plain_words(const std::string& text) {
-  std::string words;
-  for (const char c : in_small_letters(text)) {
-    const bool letter =
-        (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9') || static_cast<unsigned char>(c) >= 0x80;
-    if (letter) {
-      words += c;
-    } else if (!words.empty() && words.back() != ' ') {
-      words += ' ';
-    }
-  }
-  if (!words.empty() && words.back() == ' ') words.pop_back();
-  return words;
-}
-
 MeterColumns::MeterColumns(const CsvFile& csv, std::vector<Problem>& problems) {
   for (std::size_t i = 0; i < csv.header.size(); ++i)
     if (!csv.header[i].text.empty()) find_column(csv, i, problems);
-  const auto fail = [&](std::string text) {
-    problems.push_back({csv.mark(csv.header.front()), "", std::move(text)});
+  const auto fail = [&](const CsvCell& cell, std::string text) {
+    problems.push_back({csv.mark(cell), "", std::move(text)});
   };
-  for (const char* needed : {"quantity", "reading"})
-    if (!at_.contains(needed)) fail(fmt::format("the column '{}' is missing", needed));
+  for (const char* name : {"quantity", "reading", "unit"}) {
+    const auto at = at_.find(name);
+    if (!quantities_.empty() && at != at_.end()) {
+      fail(csv.header[at->second],
+           fmt::format("the column '{}' says here what the column '{}' says by its name: have either one "
+                       "column a quantity, or the columns quantity, reading and unit",
+                       name, csv.header[quantities_.front().index].text));
+    } else if (quantities_.empty() && at == at_.end() && name != std::string_view("unit")) {
+      fail(csv.header.front(), fmt::format("the column '{}' is missing", name));
+    }
+  }
   if (!at_.contains("place") && !at_.contains("x"))
-    fail("the place is missing: a column 'place', or x, y and z");
+    fail(csv.header.front(), "the place is missing: a column 'place', or x, y and z");
 }
 
 void MeterColumns::find_column(const CsvFile& csv, std::size_t index, std::vector<Problem>& problems) {
   const CsvCell& cell = csv.header[index];
   const auto fail = [&](std::string text) { problems.push_back({csv.mark(cell), "", std::move(text)}); };
-  const std::size_t open = cell.text.find_first_of("([");
-  const std::string words = plain_words(cell.text.substr(0, open));
+  const std::string words = plain_words(cell.text.substr(0, cell.text.find_first_of("([")));
   const auto found = std::find_if(columns().begin(), columns().end(), [&](const Column& column) {
     return std::find(column.words.begin(), column.words.end(), words) != column.words.end();
   });
   if (found == columns().end()) {
-    std::vector<std::string> names;
-    for (const Column& column : columns()) names.emplace_back(column.name);
-    return fail(fmt::format("'{}' is no column that is known{}; there are {}", cell.text,
-                            did_you_mean(in_small_letters(cell.text), names), one_of(names)));
+    if (words.starts_with("note") || find_quantity(csv, index, problems)) return;
+    std::vector<std::string> names, all = names_at_an_instant();
+    for (const Column& column : columns()) {
+      names.emplace_back(column.name);
+      all.insert(all.end(), column.words.begin(), column.words.end());
+    }
+    return fail(
+        fmt::format("'{}' is no column that is known{}; there are {}, and one for each quantity, such "
+                    "as uvi or lux; what is for people only begins with 'note'",
+                    cell.text, did_you_mean(words, all), one_of(names)));
   }
-  if (!at_.emplace(found->name, index).second)
-    return fail(fmt::format("there are two columns '{}'", found->name));
-  if (open == std::string::npos || !found->looked_at) return;
-  // The unit may hold brackets of its own: "(umol/(m2 s))".
-  const std::size_t close = cell.text.find_last_of(")]");
-  if (close != std::string::npos && close > open + 1)
-    units_[found->name] = cell.text.substr(open + 1, close - open - 1);
+  if (!found->looked_at) return;
+  const auto [at, fresh] = at_.emplace(found->name, index);
+  if (!fresh)
+    return fail(fmt::format("there are two columns '{}': '{}' and '{}'", found->name,
+                            csv.header[at->second].text, cell.text));
+  if (const auto unit = unit_in_brackets(cell.text)) units_[found->name] = *unit;
+}
+
+// "UVI", "UV-B (uW/cm2)", "lux lx". False where it names no quantity.
+bool MeterColumns::find_quantity(const CsvFile& csv, std::size_t index, std::vector<Problem>& problems) {
+  const CsvCell& cell = csv.header[index];
+  const auto fail = [&](std::string text) { problems.push_back({csv.mark(cell), "", std::move(text)}); };
+  const QuantityInfo* about = quantity_called(cell.text.substr(0, cell.text.find_first_of("([")));
+  std::optional<std::string> unit = unit_in_brackets(cell.text);
+  for (std::size_t blank = cell.text.find(' '); !about && blank < kLongestHeader;
+       blank = cell.text.find(' ', blank + 1)) {
+    unit = cell.text.substr(blank + 1);
+    about = quantity_called(cell.text.substr(0, blank));
+    if (about && !spelled_unit(*unit, *about)) about = nullptr;
+  }
+  if (!about) return false;
+  if (is_day_quantity(about->quantity)) {
+    fail(no_sum_of_the_day(cell.text));
+    return true;
+  }
+  const auto spelled = spelled_unit(unit.value_or(std::string(base_unit(about->dimension))), *about);
+  if (!spelled) fail(no_unit(*unit, *about));
+  for (const QuantityColumn& other : quantities_)
+    if (other.about == about)
+      fail(fmt::format("there are two columns '{}': '{}' and '{}'", about->name, csv.header[other.index].text,
+                       cell.text));
+  quantities_.push_back({about, index, spelled.value_or("")});
+  return true;
 }
 
 const CsvCell* MeterColumns::cell(const std::vector<CsvCell>& row, std::string_view column) const {

@@ -8,14 +8,16 @@
 #include <vector>
 
 #include "scene/csv_file.h"
+#include "spectrum/quantity.h"
 
 namespace boughlight {
 
-// Capital letters A to Z made small.
-std::string in_small_letters(std::string text);
-
-// In small letters, with one blank for everything between words.
-std::string plain_words(const std::string& text);
+// A column of its own for one quantity, as in "place,UVI,lux": its unit as the units room spells it.
+struct QuantityColumn {
+  const QuantityInfo* about;
+  std::size_t index;
+  std::string unit;
+};
 
 class MeterColumns {
  public:
@@ -28,14 +30,19 @@ class MeterColumns {
   // The same, empty or not; the column must be there.
   const CsvCell& any_cell(const std::vector<CsvCell>& row, std::string_view column) const;
 
-  // The unit behind a column's name, as in "Reading (uW/cm2)".
+  // The unit behind a column's name, as in "Reading (uW/cm2)", as it is written.
   std::optional<std::string> unit(std::string_view column) const;
+
+  // Where quantities have columns of their own; else there are the columns quantity and reading.
+  const std::vector<QuantityColumn>& quantities() const { return quantities_; }
 
  private:
   void find_column(const CsvFile& csv, std::size_t index, std::vector<Problem>& problems);
+  bool find_quantity(const CsvFile& csv, std::size_t index, std::vector<Problem>& problems);
 
   std::map<std::string_view, std::size_t> at_;
   std::map<std::string_view, std::string> units_;
+  std::vector<QuantityColumn> quantities_;
 };
 
 }  // namespace boughlight

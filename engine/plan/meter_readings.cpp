@@ -7,19 +7,26 @@
 #include <sstream>
 
 #include "plan/meter_columns.h"
+#include "plan/meter_words.h"
 
 namespace boughlight {
 namespace {
 
 class Sheet {
  public:
-  Sheet(CsvFile csv, const Scene& scene) : csv_(std::move(csv)), columns_(csv_, problems_), scene_(scene) {}
+  Sheet(CsvFile csv, const Scene& scene)
+      : csv_(std::move(csv)), mark_(csv_.separator), columns_(csv_, problems_), scene_(scene) {}
 
   MeterReadings read() {
     if (problems_.empty())
       for (const std::vector<CsvCell>& row : csv_.rows) read_row(row);
+    if (const auto doubt = mark_.doubt()) fail(doubt->first, "", doubt->second);
     if (problems_.empty() && readings_.list.empty())
-      problems_.push_back({{csv_.file, 0, 0}, "", "holds no reading: fill in the column 'reading'"});
+      problems_.push_back({{csv_.file, 0, 0},
+                           "",
+                           columns_.quantities().empty()
+                               ? "holds no reading: fill in the column 'reading'"
+                               : "holds no reading: fill in the columns of the quantities"});
     if (!problems_.empty()) throw InputError(problems_);
     return std::move(readings_);
   }
@@ -33,93 +40,99 @@ class Sheet {
     return columns_.cell(row, column);
   }
 
-  // A decimal comma is read where it cannot be the separator.
-  std::string number_text(std::string text) const {
-    if (csv_.separator != ',' && text.find('.') == std::string::npos)
-      std::replace(text.begin(), text.end(), ',', '.');
-    return text;
-  }
-
   std::optional<double> number(const CsvCell& cell, const std::string& column, Dimension dimension,
                                const std::string& unit) {
     std::string why;
-    const auto value = parse_value(number_text(cell.text), dimension, unit, why);
+    const auto value = parse_value(mark_.with_point(cell), dimension, unit, why);
     if (!value) fail(cell, column, why);
     return value ? std::optional(value->value) : std::nullopt;
   }
 
+  // A cell with a reading in it.
+  static const CsvCell* filled(const CsvCell* cell) {
+    const bool none =
+        !cell || cell->text.empty() || cell->text == "-" || in_small_letters(cell->text) == "n/a";
+    return none ? nullptr : cell;
+  }
+
   void read_row(const std::vector<CsvCell>& row) {
-    const CsvCell* value = cell(row, "reading");
-    if (value && (value->text == "-" || in_small_letters(value->text) == "n/a")) value = nullptr;
-    if (!value) {
+    const std::size_t before = problems_.size();
+    std::vector<MeterReading> of_row;
+    bool blank = true;
+    if (columns_.quantities().empty()) {
+      if (const CsvCell* value = filled(cell(row, "reading"))) {
+        blank = false;
+        read_named_quantity(row, *value, of_row);
+      }
+    }
+    for (const QuantityColumn& column : columns_.quantities()) {
+      const CsvCell* value = filled(&row[column.index]);
+      if (!value) continue;
+      blank = false;
+      read_value(*value, std::string(column.about->name), *column.about, column.unit, of_row);
+    }
+    if (blank) {
       ++readings_.blank;
       return;
     }
-    const std::size_t before = problems_.size();
-    MeterReading reading;
-    reading.mark = csv_.mark(*value);
-    read_quantity(row, *value, reading);
-    read_place(row, reading);
-    if (problems_.size() == before) read_direction(row, reading);
-    read_lamps(row, reading);
-    reading.screen = yes_or_no(row, "through_screen");
-    reading.warm = yes_or_no(row, "warm").value_or(true);
-    if (problems_.size() == before) readings_.list.push_back(std::move(reading));
+    MeterReading common;
+    read_place(row, common);
+    if (problems_.size() == before) read_direction(row, common);
+    read_lamps(row, common);
+    common.screen = yes_or_no(row, "through_screen");
+    common.warm = yes_or_no(row, "warm").value_or(true);
+    if (problems_.size() > before) return;
+    for (const MeterReading& one : of_row) {
+      MeterReading reading = common;
+      reading.quantity = one.quantity, reading.value = one.value, reading.mark = one.mark;
+      readings_.list.push_back(std::move(reading));
+    }
   }
 
-  void read_quantity(const std::vector<CsvCell>& row, const CsvCell& value, MeterReading& reading) {
+  void read_named_quantity(const std::vector<CsvCell>& row, const CsvCell& value,
+                           std::vector<MeterReading>& of_row) {
     const CsvCell* what = cell(row, "quantity");
     if (!what) {
       fail(columns_.any_cell(row, "quantity"), "quantity", "is empty: say what was read, such as uvi or lux");
       return;
     }
-    const std::string words = plain_words(what->text);
-    const QuantityInfo* found = nullptr;
-    std::vector<std::string> names;
-    for (const QuantityInfo& about : all_quantities()) {
-      if (!is_day_quantity(about.quantity)) names.emplace_back(about.name);
-      if (words == plain_words(std::string(about.name)) || words == plain_words(std::string(about.label)))
-        found = &about;
-    }
-    if (!found) {
+    const std::vector<std::string> names = names_at_an_instant();
+    const QuantityInfo* about = quantity_called(what->text);
+    if (!about) {
       fail(*what, "quantity",
            fmt::format("'{}' is unknown{}; a meter can read {}", what->text,
                        did_you_mean(in_small_letters(what->text), names), one_of(names)));
       return;
     }
-    if (is_day_quantity(found->quantity)) {
-      fail(*what, "quantity",
-           fmt::format("'{}' is a sum over the day, which no reading at one moment gives; a meter "
-                       "can read {}",
-                       what->text, one_of(names)));
+    if (is_day_quantity(about->quantity)) return fail(*what, "quantity", no_sum_of_the_day(what->text));
+    // The unit in the cell goes before that of the row, and that before the header's.
+    const CsvCell* given = filled(cell(row, "unit"));
+    const auto in_header = columns_.unit("reading");
+    const std::string unit = given       ? given->text
+                             : in_header ? *in_header
+                                         : std::string(base_unit(about->dimension));
+    const auto spelled = spelled_unit(unit, *about);
+    if (!spelled && !carries_unit(mark_.with_point(value))) {
+      fail(given ? *given : value, "unit",
+           (given ? "" : "behind the column's name: ") + no_unit(unit, *about));
       return;
     }
-    reading.quantity = found->quantity;
-    std::string unit = columns_.unit("reading").value_or(std::string(base_unit(found->dimension)));
-    const CsvCell* unit_cell = &value;
-    if (const CsvCell* given = cell(row, "unit")) {
-      unit = given->text;
-      unit_cell = given;
+    read_value(value, "reading", *about, spelled.value_or(""), of_row);
+  }
+
+  void read_value(const CsvCell& value, const std::string& column, const QuantityInfo& about,
+                  const std::string& unit, std::vector<MeterReading>& of_row) {
+    std::string why;
+    const auto figure = read_figure(mark_.with_point(value), about, unit, why);
+    if (!figure) return fail(value, column, why);
+    if (*figure <= 0) {
+      return fail(value, column,
+                  fmt::format("is {}; only a reading above 0 tells how strong a lamp is: leave it empty",
+                              value.text));
     }
-    if (found->dimension == Dimension::number) {
-      unit.clear();  // "UVI" as a unit of the UV index says nothing new
-    } else {
-      const std::vector<std::string> accepted = accepted_units(found->dimension);
-      if (std::find(accepted.begin(), accepted.end(), unit) == accepted.end()) {
-        fail(*unit_cell, "unit",
-             fmt::format("'{}' is no unit of {}; allowed: {}", unit, found->name, one_of(accepted)));
-        return;
-      }
-    }
-    const auto number_read = number(value, "reading", found->dimension, unit);
-    if (!number_read) return;
-    if (*number_read <= 0) {
-      fail(value, "reading",
-           fmt::format("is {}; only a reading above 0 tells how strong a lamp is: leave it empty",
-                       value.text));
-      return;
-    }
-    reading.value = *number_read;
+    MeterReading reading;
+    reading.quantity = about.quantity, reading.value = *figure, reading.mark = csv_.mark(value);
+    of_row.push_back(reading);
   }
 
   void read_place(const std::vector<CsvCell>& row, MeterReading& reading) {
@@ -165,13 +178,15 @@ class Sheet {
       std::string unit = columns_.unit(name).value_or(scene_.length_unit);
       const CsvCell* own = cell(row, "length_unit");
       if (own) unit = own->text;
-      const std::vector<std::string> accepted = accepted_units(Dimension::length);
-      if (std::find(accepted.begin(), accepted.end(), unit) == accepted.end()) {
+      const auto spelled = spelled_unit(unit, Dimension::length);
+      if (!spelled) {
+        const std::vector<std::string> accepted = accepted_units(Dimension::length);
         fail(own ? *own : *given[static_cast<std::size_t>(axis)], "length_unit",
-             fmt::format("'{}' is no unit of length; allowed: {}", unit, one_of(accepted)));
+             fmt::format("'{}' is no unit of length{}; allowed: {}", unit, did_you_mean(unit, accepted),
+                         one_of(accepted)));
         return;
       }
-      const auto value = number(*given[static_cast<std::size_t>(axis)], name, Dimension::length, unit);
+      const auto value = number(*given[static_cast<std::size_t>(axis)], name, Dimension::length, *spelled);
       if (!value) return;
       at[axis] = *value;
     }
@@ -283,16 +298,13 @@ class Sheet {
   std::optional<bool> yes_or_no(const std::vector<CsvCell>& row, const std::string& column) {
     const CsvCell* given = cell(row, column);
     if (!given) return std::nullopt;
-    const std::string text = in_small_letters(given->text);
-    for (const char* yes : {"yes", "y", "true", "1", "with", "on", "x"})
-      if (text == yes) return true;
-    for (const char* no : {"no", "n", "false", "0", "without", "off"})
-      if (text == no) return false;
-    fail(*given, column, fmt::format("'{}' is not understood; allowed: yes or no", given->text));
-    return std::nullopt;
+    const auto answer = boughlight::yes_or_no(given->text);
+    if (!answer) fail(*given, column, fmt::format("'{}' is not understood; allowed: yes or no", given->text));
+    return answer;
   }
 
   CsvFile csv_;
+  DecimalMark mark_;
   std::vector<Problem> problems_;
   MeterColumns columns_;
   const Scene& scene_;

@@ -1,18 +1,14 @@
-// A file of separated values in which every cell knows where it stands.
+// A file of separated values with a header, in which every cell knows where it stands.
 #pragma once
 
 #include <filesystem>
 #include <string>
 #include <vector>
 
+#include "units/csv_rows.h"
 #include "units/problem.h"
 
 namespace boughlight {
-
-struct CsvCell {
-  std::string text;          // unquoted, without blanks at its ends
-  int line = 0, column = 0;  // of its first character, from 1
-};
 
 struct CsvFile {
   std::string file;

@@ -5,6 +5,7 @@
 #include <stdexcept>
 
 #include "scene/field.h"
+#include "spectrum/quantity.h"
 
 namespace boughlight {
 
@@ -80,9 +81,10 @@ Fields::Fields(const Field& field, const Mapping& mapping, const std::vector<std
       continue;
     }
     if (at == keys_.end()) {
-      value.fail_at(
-          {field.document().file, entry.line, entry.column},
-          fmt::format("is an unknown key{}; allowed: {}", did_you_mean(entry.key, names), one_of(names)));
+      // What names another quantity is no slip: uvc is not uvi misspelt.
+      const std::string meant = quantity_named(entry.key) ? "" : did_you_mean(entry.key, names);
+      value.fail_at({field.document().file, entry.line, entry.column},
+                    fmt::format("is an unknown key{}; allowed: {}", meant, one_of(names)));
       continue;
     }
     const Key* key = *at;

@@ -26,6 +26,11 @@ const Key kWeight{"weight", false, "its share of the part's power, 1 if not give
 Form reading(Dimension dimension) {
   return number_form(dimension, Range::at_least(0), base_unit(dimension));
 }
+// Boxes and meters give a band of ultraviolet in uW/cm2: a bare figure would be taken for a hundred times as
+// much.
+Form band_reading() {
+  return number_form(Dimension::irradiance, Range::at_least(0));
+}
 
 }  // namespace
 
@@ -229,6 +234,14 @@ const Mapping output{
     .name = "output",
     .meaning = "what a part of the light is scaled by: a reading on the axis, or a flux",
     .keys = {{"uvi", false, "UV index on the axis", {reading(Dimension::number)}},
+             {"uvb",
+              false,
+              "UV-B on the axis, all of 280 to 315 nm alike; with its unit, such as 50 uW/cm2",
+              {band_reading()}},
+             {"uva",
+              false,
+              "UV-A on the axis, all of 315 to 400 nm alike; with its unit, such as 900 uW/cm2",
+              {band_reading()}},
              {"lux", false, "illuminance on the axis", {reading(Dimension::illuminance)}},
              {"ppfd", false, "PPFD on the axis", {reading(Dimension::photon_flux_density)}},
              {"irradiance", false, "irradiance on the axis", {reading(Dimension::irradiance)}},
@@ -244,7 +257,8 @@ const Mapping output{
               {length_form(Range::above(0, kLongest))},
               {},
               "only with a flux"}},
-    .exactly_one = {"uvi", "lux", "ppfd", "irradiance", "luminous_flux", "photon_flux", "radiant_flux"}};
+    .exactly_one = {"uvi", "uvb", "uva", "lux", "ppfd", "irradiance", "luminous_flux", "photon_flux",
+                    "radiant_flux"}};
 
 const Mapping spectrum{
     .name = "spectrum",

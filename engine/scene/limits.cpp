@@ -98,10 +98,12 @@ std::optional<Quantity> asked_quantity(const NamedField& entry, WantRules rules,
   const std::vector<std::string> allowed = names_allowed(rules);
   const auto quantity = quantity_named(entry.name);
   if (!quantity || std::find(allowed.begin(), allowed.end(), entry.name) == allowed.end()) {
-    entry.value.fail_at(entry.key_mark, fmt::format("{}{}; allowed: {}",
-                                                    quantity ? "is a quantity that cannot be asked for here"
-                                                             : "is no quantity",
-                                                    did_you_mean(entry.name, allowed), one_of(allowed)));
+    // What names a quantity is no slip of another: uvb is not uvi misspelt.
+    entry.value.fail_at(entry.key_mark,
+                        fmt::format("{}; allowed: {}",
+                                    quantity ? "is a quantity that cannot be asked for here"
+                                             : "is no quantity" + did_you_mean(entry.name, allowed),
+                                    one_of(allowed)));
     return std::nullopt;
   }
   if (is_day_quantity(*quantity)) day.push_back(entry.value);

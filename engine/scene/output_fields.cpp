@@ -20,6 +20,8 @@ struct Anchor {
 };
 constexpr Anchor kAnchors[] = {
     {"uvi", Quantity::uvi, true},
+    {"uvb", Quantity::uvb, true},
+    {"uva", Quantity::uva, true},
     {"lux", Quantity::lux, true},
     {"ppfd", Quantity::ppfd, true},
     {"irradiance", Quantity::irradiance, true},
@@ -57,8 +59,11 @@ double axis_response(const Fields& keys, const Anchor& anchor, const Emitter* em
 
 std::optional<OutputRead> read_output(const Field& output, const SpectrumPerWatt* per_watt,
                                       const Emitter* emitter) {
-  std::vector<std::string> names;
-  for (const Anchor& anchor : kAnchors) names.emplace_back(anchor.key);
+  std::vector<std::string> names, read_on_axis;
+  for (const Anchor& anchor : kAnchors) {
+    names.emplace_back(anchor.key);
+    if (anchor.at_distance) read_on_axis.emplace_back(anchor.key);
+  }
   const std::size_t before = output.document().problems->count();
   const Fields keys(output, format::output);
   const Anchor* given = nullptr;
@@ -81,7 +86,7 @@ std::optional<OutputRead> read_output(const Field& output, const SpectrumPerWatt
   if (given->at_distance) {
     response = axis_response(keys, *given, emitter, distance);
   } else if (const auto at = keys.get("at")) {
-    at->fail(fmt::format("goes with uvi, lux, ppfd or irradiance only, not with {}", given->key));
+    at->fail(fmt::format("goes with {} only, not with {}", one_of(read_on_axis), given->key));
   }
   if (!per_watt || !emitter) return std::nullopt;
   const double per_unit = per_watt->total(given->quantity);

@@ -39,10 +39,11 @@ class Table {
   Beyond beyond_ = Beyond::hold;
 };
 
-// Reads a two-column CSV (x, y; the comma may be a semicolon or a tab; '#' lines are comments; one line of
-// headings may stand first). Comments of the form "# key: value" are settings: "interpolation: linear" or
-// "log-linear", "outside: zero" or "hold"; both are required for files of the standard folder. Throws
-// InputError with line and column for anything else.
+// Reads a two-column CSV (x, y; between them a comma, a semicolon or a tab, and with the latter two decimals
+// may have commas; '#' lines are comments; lines of headings may stand above the first two numbers). Comments
+// of the form "# key: value" are settings: "interpolation: linear" or "log-linear", "outside: zero" or
+// "hold"; both are required for files of the standard folder. Throws InputError with line and column for
+// anything else, and for figures that can be read in two ways.
 struct TableFile {
   Table table;
   std::string title, source, unit;

@@ -10,6 +10,7 @@
 #include <stdexcept>
 #include <string>
 
+#include "units/ascii.h"
 #include "units/problem.h"
 
 namespace boughlight {
@@ -114,17 +115,10 @@ const Unit* find_unit(std::string_view name, Dimension dimension) {
   return nullptr;
 }
 
-bool is_space(char c) {
-  return c == ' ' || c == '\t' || c == '\n' || c == '\r';
-}
-bool is_digit(char c) {
-  return c >= '0' && c <= '9';
-}
-
-// Ends cut off, runs of blanks made one, and the signs that keyboards and data sheets use for u, 2, -1 and
-// degrees turned into plain letters.
+// Ends cut off, runs of blanks made one, and the signs that keyboards and data sheets use for u, powers,
+// factors and degrees turned into plain letters.
 std::string tidy(std::string_view text) {
-  static constexpr std::array<std::pair<std::string_view, std::string_view>, 8> kSigns = {{
+  static constexpr std::array<std::pair<std::string_view, std::string_view>, 10> kSigns = {{
       {"\xC2\xB5", "u"},               // micro sign
       {"\xCE\xBC", "u"},               // Greek mu
       {"\xC2\xB2", "2"},               // superscript two
@@ -133,6 +127,8 @@ std::string tidy(std::string_view text) {
       {"\xE2\x88\x92", "-"},           // minus sign
       {"\xC2\xB0", "deg"},             // degree sign
       {"\xC2\xA0", " "},               // no-break space
+      {"\xC2\xB7", " "},               // middle dot, between the factors of a unit
+      {"\xE2\x8B\x85", " "},           // the same as mathematicians write it
   }};
   std::string out;
   for (std::size_t i = 0; i < text.size();) {
@@ -140,6 +136,8 @@ std::string tidy(std::string_view text) {
                                     [&](const auto& s) { return text.substr(i).starts_with(s.first); });
     std::string_view piece = sign != kSigns.end() ? sign->second : text.substr(i, 1);
     i += sign != kSigns.end() ? sign->first.size() : 1;
+    const bool power = piece == "^" && !out.empty() && is_letter(out.back());  // "cm^2"; never "10^3"
+    if (power) continue;
     if (piece.size() == 1 && is_space(piece[0])) {
       if (!out.empty() && out.back() != ' ') out += ' ';
     } else {

@@ -1,6 +1,9 @@
 // Meter readings from files as keepers write them.
 #include "plan/meter_readings.h"
 
+#include <fstream>
+#include <regex>
+
 #include "scene/stand_ins.h"
 
 namespace boughlight {
@@ -69,6 +72,156 @@ TEST(MeterReadings, UnitsComeFromCellColumnOrHeader) {
   EXPECT_NEAR(sheet.read("x [in],y [in],z [in],quantity,value\n10,20,30,lux,5\n").list[0].at.z(), 0.762,
               1e-12);
   EXPECT_NEAR(sheet.read("x,y,z,length_unit,quantity,value\n1,2,3,m,lux,5\n").list[0].at.z(), 3, 1e-12);
+}
+
+TEST(MeterReadings, UnitsAreForgivingAsDataSheetsWriteThem) {
+  const Sheet sheet;
+  for (const char* text :
+       {"place,quantity,Reading (µW/cm²)\nsill,uvb,12\n", "place,quantity,Reading (uW/cm^2)\nsill,uvb,12\n",
+        "place,quantity,reading,unit\nsill,uvb,12,µW/cm²\n",
+        "place,quantity,reading,unit\nsill,uvb,12,UW/CM2\n",
+        "place,quantity,reading,unit\nsill,uvb,12 uW/cm2,W/m2\n",
+        "place,quantity,reading\nsill,uvb,12 µW/cm²\n"}) {
+    EXPECT_NEAR(sheet.read(text).list[0].value, 0.12, 1e-12) << text;
+  }
+  for (const char* text :
+       {"place,quantity,reading\nsill,uvi,1.7 UVI\n", "place,quantity,reading\nsill,UV index,1.7 UV index\n",
+        "place,quantity,reading (UVI)\nsill,uvi,1.7\n", "place,quantity,reading,unit\nsill,uvi,1.7,index\n",
+        "place,quantity,reading,unit\nsill,uvi,1.7,-\n", "place,quantity,reading (lx)\nsill,uvi,1.7 UVI\n"}) {
+    EXPECT_EQ(sheet.read(text).list[0].value, 1.7) << text;
+  }
+  EXPECT_EQ(sheet.read("place,quantity,reading\nsill,lux,80 Lux\n").list[0].value, 80);
+  EXPECT_NEAR(sheet.read("x (IN),y (IN),z (IN),quantity,value\n10,20,30,lux,5\n").list[0].at.z(), 0.762,
+              1e-12);
+}
+
+TEST(MeterReadings, ATableWithAColumnForEachQuantityIsRead) {
+  const MeterReadings sheet = Sheet().read(
+      "Date,Time,Position,UVI,UV-B [µW/cm²],Lux lx,PAR,lamps,remark\n"
+      "2024-03-12,10:15,sill,1.7,50,6100,,uv tube,held level\n"
+      "2024-03-12,10:20,sun perch,2.1 UVI,-,n/a,90,all,\n"
+      "2024-03-12,10:25,sill,,,,,,battery flat\n");
+  ASSERT_EQ(sheet.list.size(), 5U);
+  EXPECT_EQ(sheet.blank, 1U);
+  EXPECT_EQ(sheet.list[0].quantity, Quantity::uvi);
+  EXPECT_EQ(sheet.list[0].value, 1.7);
+  EXPECT_EQ(sheet.list[1].quantity, Quantity::uvb);
+  EXPECT_NEAR(sheet.list[1].value, 0.5, 1e-12);
+  EXPECT_EQ(sheet.list[1].mark.column, 27);
+  EXPECT_EQ(sheet.list[2].quantity, Quantity::lux);
+  EXPECT_EQ(sheet.list[2].reading, 1U);
+  EXPECT_EQ(sheet.list[2].lamps, std::vector<std::size_t>{0});
+  EXPECT_EQ(sheet.list[3].value, 2.1);
+  EXPECT_EQ(sheet.list[3].reading, 0U);
+  EXPECT_EQ(sheet.list[4].quantity, Quantity::ppfd);
+  EXPECT_EQ(sheet.list[4].value, 90);
+}
+
+TEST(MeterReadings, ColumnsForPeopleAreNotLookedAt) {
+  const MeterReadings sheet = Sheet().read(
+      "No,spot,quantity,reading,comment,remark,note 2,day,hour,meter,serial number,who,humidity,Temperature "
+      "(°C)\n"
+      "1,sill,uvi,1.7,a,b,c,d,e,f,g,h,i,j\n");
+  EXPECT_EQ(sheet.list.size(), 1U);
+}
+
+TEST(MeterReadings, EveryColumnThatTheGuideNamesIsKnown) {
+  std::ifstream guide(BOUGHLIGHT_SOURCE_DIR "/cli/guides/calibrating.md");
+  const Sheet sheet;
+  int names = 0;
+  const auto known = [&](const std::string& text) {
+    const std::regex name("`([a-z_ ]+)`");
+    for (std::sregex_iterator at(text.begin(), text.end(), name), end; at != end; ++at, ++names)
+      for (const std::string& mistake : sheet.mistakes("place,quantity,reading," + (*at)[1].str() + "\n"))
+        EXPECT_EQ(mistake.find("no column that is known"), std::string::npos) << mistake;
+  };
+  bool for_people = false;
+  for (std::string line; std::getline(guide, line);) {
+    if (line.starts_with("| `")) known(line.substr(0, line.find('|', line.find('|', 1) + 1)));
+    for_people = for_people || line.find("Not looked at are") != std::string::npos;
+    if (line.starts_with("so that none")) for_people = false;
+    if (for_people)
+      known(line.substr(
+          line.find("Not looked at are") == std::string::npos ? 0 : line.find("Not looked at are")));
+  }
+  EXPECT_GT(names, 50);
+}
+
+TEST(MeterReadings, MistakesOfWideTablesAreTold) {
+  const Sheet sheet;
+  EXPECT_EQ(
+      sheet.mistakes("place,UVI,lux\nsilt,abc,0\nsill,3 uW/cm2,2 furlong\nsill,1.7,\n"),
+      (std::vector<std::string>{
+          "readings.csv:2:6: uvi: 'abc' is not a number",
+          "readings.csv:2:10: lux: is 0; only a reading above 0 tells how strong a lamp is: leave it empty",
+          "readings.csv:2:1: place: there is no perch or point 'silt' (did you mean 'sill'?); give x, y and "
+          "z, or one of Sun perch or sill",
+          "readings.csv:3:6: uvi: 'uW/cm2' is no unit of uvi, which is a plain number; total UV-B in such a "
+          "unit is uvb",
+          "readings.csv:3:15: lux: 'furlong' is no unit of lux; allowed: lx, lux, klx or fc"}));
+  EXPECT_EQ(
+      sheet.mistakes("place,uvi,quantity,reading,lux,Illuminance,UVB (lx),dli\nsill,1,lux,5,,,,\n"),
+      (std::vector<std::string>{
+          "readings.csv:1:32: there are two columns 'lux': 'lux' and 'Illuminance'",
+          "readings.csv:1:44: 'lx' is no unit of uvb; allowed: W/m2, mW/m2, uW/m2, mW/cm2, uW/cm2 or W/cm2",
+          "readings.csv:1:53: 'dli' is a sum over the day, which no reading at one moment gives; a meter can "
+          "read uvi, uvc, uvb, uva, d3, actinic, lux, ppfd, irradiance or infrared",
+          "readings.csv:1:11: the column 'quantity' says here what the column 'uvi' says by its name: have "
+          "either one column a quantity, or the columns quantity, reading and unit",
+          "readings.csv:1:20: the column 'reading' says here what the column 'uvi' says by its name: have "
+          "either one column a quantity, or the columns quantity, reading and unit"}));
+  EXPECT_EQ(
+      sheet.mistakes("place,uvi\nsill,\n"),
+      std::vector<std::string>{"readings.csv: holds no reading: fill in the columns of the quantities"});
+}
+
+TEST(MeterReadings, UnknownColumnsAndUnitsAreToldWithTheNearestName) {
+  const Sheet sheet;
+  const std::string known =
+      "; there are place, x, y, z, orientation, direction_x, direction_y, direction_z, quantity, reading, "
+      "unit, "
+      "length_unit, lamps, through_screen, warm, expected, low, high, notes, date, time, meter, by, number, "
+      "temperature or humidity, and one for each quantity, such as uvi or lux; what is for people only "
+      "begins "
+      "with 'note'";
+  EXPECT_EQ(sheet.mistakes("place,quantity,reading,screeen,positon,distance\nsill,uvi,1,yes,a,3\n"),
+            (std::vector<std::string>{
+                "readings.csv:1:24: 'screeen' is no column that is known (did you mean 'screen'?)" + known,
+                "readings.csv:1:32: 'positon' is no column that is known (did you mean 'position'?)" + known,
+                "readings.csv:1:40: 'distance' is no column that is known" + known}));
+  EXPECT_EQ(
+      sheet.mistakes("place,position,quantity,reading\nsill,sill,uvi,1\n"),
+      std::vector<std::string>{"readings.csv:1:7: there are two columns 'place': 'place' and 'position'"});
+  const std::string allowed = "; allowed: W/m2, mW/m2, uW/m2, mW/cm2, uW/cm2 or W/cm2";
+  EXPECT_EQ(sheet.mistakes("place,quantity,reading,unit\nsill,uvb,1,uW/cm\nsill,uvi,50,uW/cm2\n"),
+            (std::vector<std::string>{
+                "readings.csv:2:12: unit: 'uW/cm' is no unit of uvb (did you mean 'uW/cm2'?)" + allowed,
+                "readings.csv:3:13: unit: 'uW/cm2' is no unit of uvi, which is a plain number; total UV-B in "
+                "such a unit is uvb"}));
+  EXPECT_EQ(sheet.mistakes("place,quantity,reading (furlong)\nsill,uvb,1\n"),
+            std::vector<std::string>{
+                "readings.csv:2:10: unit: behind the column's name: 'furlong' is no unit of uvb" + allowed});
+  EXPECT_EQ(
+      sheet.mistakes("x,y,z,length_unit,quantity,value\n1,2,3,cmm,lux,5\n"),
+      std::vector<std::string>{"readings.csv:2:7: length_unit: 'cmm' is no unit of length (did you mean "
+                               "'cm'?); allowed: m, cm, mm, um, in, inch or ft"});
+}
+
+TEST(MeterReadings, AFigureThatCanBeReadInTwoWaysIsRefused) {
+  EXPECT_EQ(
+      Sheet().mistakes("place;quantity;reading\nsill;lux;1,250\nsill;uvi;2.5\n"),
+      std::vector<std::string>{
+          "readings.csv:2:10: '1,250' may be 1.250 or 1250, for line 3 has '2.5': write all decimals with a "
+          "point, and nothing between thousands"});
+  EXPECT_EQ(Sheet().mistakes("place;quantity;reading\nsill;lux;1,250 lx\n").size(), 1U);
+  EXPECT_EQ(Sheet().read("place;quantity;reading\nsill;lux;1,250\nsill;uvi;0,5\n").list[0].value, 1.25);
+  EXPECT_EQ(
+      Sheet().mistakes("place,quantity,reading\nsill,lux,\"1,250\"\nsill,uvi,010\n"),
+      (std::vector<std::string>{
+          "readings.csv:2:10: reading: '1,250' has a comma: write a decimal point, and nothing between "
+          "thousands",
+          "readings.csv:3:10: reading: '010' starts with a zero, which some programs read as octal: leave "
+          "the zero out"}));
 }
 
 TEST(MeterReadings, ReadsSpreadsheetsWithDecimalCommas) {

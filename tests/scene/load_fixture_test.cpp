@@ -29,6 +29,8 @@ TEST(LoadFixture, GivesTheReadingThatItWasAnchoredBy) {
   };
   const std::tuple<const char*, Quantity, double> readings[] = {
       {"{uvi: 4.0, at: 30 cm}", Quantity::uvi, 4},
+      {"{uvb: 50 uW/cm2, at: 30 cm}", Quantity::uvb, 0.5},
+      {"{uva: 9 W/m2, at: 1 ft}", Quantity::uva, 9},
       {"{lux: 1.2 klx, at: 1 ft}", Quantity::lux, 1200},
       {"{ppfd: 90, at: 30 cm}", Quantity::ppfd, 90},
       {"{irradiance: 5 mW/cm2, at: 300 mm}", Quantity::irradiance, 50}};
@@ -53,6 +55,18 @@ TEST(LoadFixture, PointSourceAnchorFollowsTheInverseSquareLaw) {
   const auto lambert =
       load("{shape: point}", "lambert", "{blackbody: 2900 K}", "{irradiance: 10, at: 50 cm}");
   EXPECT_NEAR(lambert->parts[0].radiant_flux_w, 7.853981633974483, 1e-8);
+}
+
+TEST(LoadFixture, ABandOfUltravioletIsAllOfItAlikeAndNothingElse) {
+  // 1 W in three equal lines, one each of UV-B, UV-A and light: a third of it lies within a band, whatever
+  // its wavelength there. 50 uW/cm2 = 0.5 W/m2 at 0.3 m take 4 pi 0.3^2 0.5 W of the band: thrice that in
+  // all.
+  const std::string lines = "{lines: [[300 nm, 1], [350 nm, 1], [550 nm, 1]]}";
+  for (const char* output : {"{uvb: 50 uW/cm2, at: 30 cm}", "{uva: 50 uW/cm2, at: 30 cm}"}) {
+    const LampPart part = load("{shape: point}", "isotropic", lines, output)->parts[0];
+    EXPECT_NEAR(part.radiant_flux_w, 3 * 4 * 3.141592653589793 * 0.09 * 0.5, 1e-9) << output;
+    EXPECT_EQ(part.anchor_m, 0.3) << output;
+  }
 }
 
 TEST(LoadFixture, FluxesAreWholeNotPerDirection) {

@@ -166,7 +166,8 @@ TEST(WrongOutput, IsTold) {
   const auto disc = [](const std::string& text, const std::string& spectrum = kBody) {
     return fixture(kDisc, "lambert", spectrum, text);
   };
-  const std::string names = "uvi, lux, ppfd, irradiance, luminous_flux, photon_flux or radiant_flux";
+  const std::string names =
+      "uvi, uvb, uva, lux, ppfd, irradiance, luminous_flux, photon_flux or radiant_flux";
   expect({
       {disc("{}"),
        {"lamp.yaml:4:65: emission[0].output: holds none of " + names + "; exactly one scales the part"}},
@@ -185,8 +186,27 @@ TEST(WrongOutput, IsTold) {
       {disc("{lux: -4, at: 3 cm}"),
        {"lamp.yaml:4:71: emission[0].output.lux: '-4' is not allowed: it must be 0 or more"}},
       {disc("{radiant_flux: 4 W, at: 3 cm}"),
-       {"lamp.yaml:4:89: emission[0].output.at: goes with uvi, lux, ppfd or irradiance only, not with "
+       {"lamp.yaml:4:89: emission[0].output.at: goes with uvi, uvb, uva, lux, ppfd or irradiance only, not "
+        "with "
         "radiant_flux"}},
+      {disc("{uvb: 50, at: 30 cm}"),
+       {"lamp.yaml:4:71: emission[0].output.uvb: '50' needs a unit: irradiances take W/m2, mW/m2, uW/m2, "
+        "mW/cm2, uW/cm2 or W/cm2"}},
+      {disc("{uvb: 50 uW/cm2}"),
+       {"lamp.yaml:4:65: emission[0].output: 'at' is missing: the distance on the axis at which uvb is "
+        "read"}},
+      {disc("{uvb: 50 uW/cm2, at: 30 cm}", "{lines: [[320 nm, 1]]}"),
+       {"lamp.yaml:4:74: emission[0].output.uvb: the spectrum holds nothing that counts as UV-B, so it "
+        "cannot "
+        "be scaled by uvb"}},
+      // The nearest name would be another quantity.
+      {disc("{uvc: 50 uW/cm2, at: 30 cm}"),
+       {"lamp.yaml:4:66: emission[0].output.uvc: is an unknown key; allowed: uvi, uvb, uva, lux, ppfd, "
+        "irradiance, luminous_flux, photon_flux, radiant_flux or at"}},
+      {disc("{luxx: 50, at: 30 cm}"),
+       {"lamp.yaml:4:66: emission[0].output.luxx: is an unknown key (did you mean 'lux'?); allowed: uvi, "
+        "uvb, "
+        "uva, lux, ppfd, irradiance, luminous_flux, photon_flux, radiant_flux or at"}},
       {disc("{radiant_flux: 4 lm}"),
        {"lamp.yaml:4:80: emission[0].output.radiant_flux: '4 lm' has an unknown unit; powers take W, mW or "
         "uW"}},

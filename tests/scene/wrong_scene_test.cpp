@@ -179,6 +179,10 @@ TEST(WrongAnimal, IsTold) {
       {{"animal: {never: {lux: 7}}\n",
         {"scene.yaml:3:18: animal.never.lux: is a quantity that cannot be asked for here; allowed: uvi or "
          "irradiance"}},
+       // The nearest name would be another quantity.
+       {"animal: {never: {uvb: 7}}\n",
+        {"scene.yaml:3:18: animal.never.uvb: is a quantity that cannot be asked for here; allowed: uvi or "
+         "irradiance"}},
        {"animal: {never: {uvi: [1, 7]}}\n",
         {"scene.yaml:3:23: animal.never.uvi: is a list; a number, the most allowed anywhere, is needed "
          "here"}},

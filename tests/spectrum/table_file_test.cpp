@@ -68,8 +68,72 @@ TEST_F(TableFileTest, ALineOfHeadingsAndSemicolonsOrTabsAreASpreadsheets) {
     EXPECT_EQ(table.x(), (std::vector<double>{300, 310})) << apart;
     EXPECT_EQ(table.y(), (std::vector<double>{1, 0.2})) << apart;
   }
+}
+
+TEST_F(TableFileTest, WhatStandsAboveTheFirstTwoNumbersIsPassedOver) {
+  write(
+      "Spectrum of a lamp, 12 March, my bench\nSerial;A-17\n2024-03-12\nIntegration time [ms];100\n\n"
+      "nm;W/m2/nm\n300;0,10\n310;2,5\n");
+  const Table table = read_plain_table_file(path_, Between::linear, Beyond::zero);
+  EXPECT_EQ(table.x(), (std::vector<double>{300, 310}));
+  EXPECT_EQ(table.y(), (std::vector<double>{0.1, 2.5}));
   write("nm,power\nnm,power\n300,1\n");
-  EXPECT_EQ(problems(), "2:1 'nm' is not a number\n2:4 'power' is not a number\n");
+  EXPECT_EQ(problems(), "");
+}
+
+TEST_F(TableFileTest, ASlipInTheFirstRowsIsNoHeading) {
+  write("nm,power\n25O,0.1\n260,O.2\n265\n270,0.3\n");
+  EXPECT_EQ(problems(),
+            "2:1 '25O' is not a number; if this row is no data, let it begin with '#'\n"
+            "3:5 'O.2' is not a number; if this row is no data, let it begin with '#'\n"
+            "4:1 a number alone; if this row is no data, let it begin with '#'\n");
+  write("nm,power\n300,0.1\nnm,power\n");
+  EXPECT_EQ(problems(), "3:1 'nm' is not a number\n3:4 'power' is not a number\n");
+}
+
+TEST_F(TableFileTest, DecimalCommasAreReadWhereTheyCannotBeTheSeparator) {
+  for (const std::string apart : {";", "\t", " ; "}) {
+    write("nm" + apart + "value\n300,5" + apart + "0,10\n310" + apart + "\"2,5e-1\"\n");
+    const Table table = read_plain_table_file(path_, Between::linear, Beyond::zero);
+    EXPECT_EQ(table.x(), (std::vector<double>{300.5, 310})) << apart;
+    EXPECT_EQ(table.y(), (std::vector<double>{0.1, 0.25})) << apart;
+  }
+}
+
+TEST_F(TableFileTest, WhatCanBeReadInTwoWaysIsRefused) {
+  const std::string comma =
+      "; where decimals are written with a comma, a semicolon or a tab must stand between the numbers\n";
+  write("nm,value\n300,0,10\n310,5,0,25\n");
+  EXPECT_EQ(problems(), "2:7 two numbers a row are wanted, here are 3" + comma +
+                            "3:7 two numbers a row are wanted, here are 4" + comma);
+  write("300;1;2\n");
+  EXPECT_EQ(problems(), "1:7 two numbers a row are wanted, here are 3: leave the two columns that count\n");
+  write("300;0,5\n1.000;0,25\n");
+  EXPECT_EQ(problems(),
+            "2:1 '1.000' may be 1.000 or 1000, for line 1 has '0,5': write all decimals with a point, and "
+            "nothing between thousands\n2:1 the first column must rise from row to row\n");
+  write("300;1,250\n310;2.5\n");
+  EXPECT_EQ(problems(),
+            "1:5 '1,250' may be 1.250 or 1250, for line 2 has '2.5': write all decimals with a point, and "
+            "nothing between thousands\n");
+  write("300;1,250\n310;2,500\n");
+  EXPECT_EQ(problems(),
+            "1:5 '1,250' may be 1.250 or 1250: write all decimals with a point, and nothing between "
+            "thousands\n");
+  write("300;1,250\n310;0,500\n");
+  EXPECT_EQ(problems(), "") << "0,500 is no thousand";
+  write("300;1.234,5\n310;2\n");
+  EXPECT_EQ(problems(), "1:5 '1.234,5' is not a number; if this row is no data, let it begin with '#'\n");
+}
+
+TEST_F(TableFileTest, AFileWithoutTwoNumbersInARowSaysSo) {
+  write("a spectrum\nnm power\n300 0,1\n310 0,2\n");
+  EXPECT_EQ(problems(),
+            "3:1 no row holds two numbers with a comma, semicolon or tab between them; found '300 0,1'\n");
+  write("lorem ipsum\n");
+  EXPECT_EQ(
+      problems(),
+      "1:1 no row holds two numbers with a comma, semicolon or tab between them; found 'lorem ipsum'\n");
 }
 
 TEST_F(TableFileTest, EveryMistakeIsToldWithItsPlace) {
@@ -80,7 +144,8 @@ TEST_F(TableFileTest, EveryMistakeIsToldWithItsPlace) {
             "4:2 '1e' is not a number\n"
             "5:5 a value must not be negative\n"
             "6:1 the first column must rise from row to row\n"
-            "7:5 '1,2' is not a number\n"
+            "7:7 two numbers a row are wanted, here are 3; where decimals are written with a comma, a "
+            "semicolon or a tab must stand between the numbers\n"
             "8:5 'nan' is not a number\n"
             "9:5 '1e999' is not a number\n"
             "10:1 '0x10' is not a number\n"
@@ -108,7 +173,10 @@ TEST_F(TableFileTest, ASettingGivenTwiceIsAnError) {
 
 TEST_F(TableFileTest, AnEmptyFileIsAnError) {
   write("# only a comment\n");
-  EXPECT_EQ(problems(), "0:0 holds no rows; two numbers a row are wanted: 'x, y'\n");
+  const std::string none = "0:0 holds no rows; two numbers a row are wanted: 'x, y'\n";
+  EXPECT_EQ(problems(), none);
+  write("\"a heading\n300,1\nof three lines\",value\n");
+  EXPECT_EQ(problems(), none);
 }
 
 TEST_F(TableFileTest, AMissingFileIsAnError) {
@@ -121,7 +189,7 @@ TEST_F(TableFileTest, AFolderIsAnError) {
 }
 
 TEST_F(TableFileTest, AFileThatIsNoTableGivesAFewMistakesNotThousands) {
-  std::string noise;
+  std::string noise = "300,1\n";
   for (int i = 0; i < 5000; ++i) noise += "lorem ipsum\n";
   write(noise);
   const std::string all = problems();

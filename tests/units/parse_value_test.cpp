@@ -116,6 +116,11 @@ TEST(ParseValue, ReadsTheSignsOfDataSheets) {
   EXPECT_EQ(value_of("50 µW/cm²", Dimension::irradiance), 0.5);
   EXPECT_EQ(value_of("50 μW/cm2", Dimension::irradiance), 0.5);
   EXPECT_EQ(value_of("200 µmol m⁻² s⁻¹", Dimension::photon_flux_density), 200);
+  EXPECT_EQ(value_of("50 uW/cm^2", Dimension::irradiance), 0.5);
+  EXPECT_EQ(value_of("200 µmol·m^-2·s^-1", Dimension::photon_flux_density), 200);
+  EXPECT_EQ(value_of("200 µmol/(m²⋅s)", Dimension::photon_flux_density), 200);
+  EXPECT_EQ(refusal_of("10^3 lx", Dimension::illuminance),
+            "'10^3 lx' has an unknown unit; illuminances take lx, lux, klx or fc");
   EXPECT_EQ(value_of("28 °C", Dimension::temperature), 301.15);
   EXPECT_DOUBLE_EQ(value_of("90°", Dimension::angle), std::numbers::pi / 2);
 }
