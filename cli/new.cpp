@@ -2,10 +2,12 @@
 
 #include <fmt/format.h>
 
+#include <cstdlib>
 #include <filesystem>
 #include <iostream>
 #include <memory>
 #include <string>
+#include <vector>
 
 #include "ask.h"
 #include "commands.h"
@@ -15,6 +17,7 @@
 #include "starter.h"
 #include "survey.h"
 #include "terminal.h"
+#include "units/problem.h"
 
 namespace boughlight::cli {
 namespace {
@@ -33,22 +36,81 @@ void require_free(const fs::path& file) {
         fmt::format("'{}' exists already and is left as it is; choose another name", file.string()));
 }
 
+// The text with the line by which editors find its schema, and how to make that.
+std::string with_editor_line(const char* kind, const std::string& text) {
+  return fmt::format(
+             "# yaml-language-server: $schema={0}.schema.json\n"
+             "# With that line an editor for YAML shows what fields mean and marks mistakes, once you have "
+             "run here\n"
+             "#   boughlight schema {0} > {0}.schema.json\n",
+             kind) +
+         text;
+}
+
+// A folder for as long as it lives.
+class PassingFolder {
+ public:
+  PassingFolder() {
+    std::error_code ignored;
+    const fs::path folder = fs::temp_directory_path(ignored);
+    std::string name = (folder / "boughlight-XXXXXX").string();
+    if (folder.empty() || !mkdtemp(name.data()))
+      throw OutputError(
+          "no folder for passing files ($TMPDIR, or /tmp) can be written in, to try the scene there");
+    path_ = name;
+  }
+  ~PassingFolder() {
+    std::error_code ignored;
+    fs::remove_all(path_, ignored);
+  }
+  PassingFolder(const PassingFolder&) = delete;
+  PassingFolder& operator=(const PassingFolder&) = delete;
+
+  const fs::path& path() const { return path_; }
+
+ private:
+  fs::path path_;
+};
+
+// Throws CallError where the files do not make a scene that can be read. They are tried elsewhere, so that
+// none that is broken is left.
+void require_sound(const std::vector<AnsweredFile>& files) {
+  const PassingFolder folder;
+  std::vector<ResultFile> tried;
+  for (const AnsweredFile& one : files) tried.push_back({folder.path() / one.name, one.text});
+  write_files(tried);
+  try {
+    load_scene(folder.path() / files.front().name);
+  } catch (const InputError& error) {
+    std::string why;
+    for (const Problem& problem : error.problems()) why += "\n  " + problem.path + ": " + problem.text;
+    throw CallError("the answers make no scene that can be read, so nothing was written:" + why);
+  }
+}
+
 // Asks, writes, has the scene read again, and surveys it.
 int run_questions(const fs::path& file, const CommonOptions& options) {
-  require_free(file);
-  const std::vector<AnsweredFile> files = scene_from_answers(file.filename().string(), std::cin, std::cerr);
-  for (const AnsweredFile& one : files) require_free(file.parent_path() / one.name);
+  const std::string name = file.filename().string();
+  for (const std::string& one : names_from_answers(name)) require_free(file.parent_path() / one);
+  std::vector<AnsweredFile> files = scene_from_answers(name, std::cin, std::cerr);
+  for (std::size_t i = 0; i < files.size(); ++i)
+    files[i].text = with_editor_line(i == 0 ? "scene" : "fixture", files[i].text);
+  require_sound(files);
   std::vector<ResultFile> results;
   for (const AnsweredFile& one : files) results.push_back({file.parent_path() / one.name, one.text});
   write_files(results);
-  if (!options.quiet && !options.json)
-    put(fmt::format("{} is written. Surveying it now.\n\n", file.string()));
+  if (!options.quiet && !options.json) {
+    std::string lamps;
+    for (std::size_t i = 1; i < files.size(); ++i) lamps += (i > 1 ? ", " : "") + files[i].name;
+    put(fmt::format("{} is written{}. Surveying it now.\n\n", file.string(),
+                    lamps.empty() ? "" : ", and its lamps: " + lamps));
+  }
   return survey_scene(file, {}, options);
 }
 
 int run(const std::string& file, const CommonOptions& options) {
   require_free(file);
-  write_files({{file, kStarterScene}});
+  write_files({{file, with_editor_line("scene", kStarterScene)}});
   if (options.json) {
     put(written_json(file) + "\n");
   } else if (!options.quiet) {
