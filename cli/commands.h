@@ -51,6 +51,7 @@ struct Command {
   const char* name;
   const char* purpose;            // one line
   Run (*declare)(CLI::App& app);  // adds the command's own arguments and examples
+  bool traces = false;            // light: it takes the options that say how
 };
 std::span<const Command> commands();
 

@@ -108,15 +108,19 @@ int run(const Arguments& arguments, const CommonOptions& options) {
 
 Run declare_compare(CLI::App& app) {
   auto arguments = std::make_shared<Arguments>();
-  app.add_option("FIRST", arguments->first, "The scene file (YAML) to start from")->required();
-  app.add_option("SECOND", arguments->second, "The scene file to hold against it")->required();
+  app.add_option("FIRST", arguments->first, "The scene file (YAML) to start from")
+      ->required()
+      ->type_name("SCENE");
+  app.add_option("SECOND", arguments->second, "The scene file to hold against it")
+      ->required()
+      ->type_name("SCENE");
   app.add_option("-o,--output", arguments->folder, "Folder for compare.html, .json, .txt and maps/*.png")
       ->type_name("DIR");
   app.footer(
       "Examples:\n"
-      "  boughlight compare my-cage.yaml lamp-raised.yaml            on the terminal\n"
-      "  boughlight compare my-cage.yaml lamp-raised.yaml -o raised  and maps in raised/\n"
-      "  boughlight compare a.yaml b.yaml --json | jq '.changes[] | select(.verdict_changed)'\n"
+      "  boughlight compare my-cage.yaml raised.yaml            on the terminal\n"
+      "  boughlight compare my-cage.yaml raised.yaml -o raised  and its maps\n"
+      "  boughlight compare a.yaml b.yaml --json | jq '.changes[]'\n"
       "\n"
       "Surveys both and tells what got better and what worse, by how many standard\n"
       "errors, changes of verdict first. Things are matched by name. The exit code is 0\n"

@@ -209,7 +209,7 @@ int run(const std::string& name_or_file, const CommonOptions& options) {
 
 Run declare_fixture(CLI::App& app) {
   auto name = std::make_shared<std::string>();
-  app.add_option("LAMP", *name, "A name of the library, or a fixture file")->required();
+  app.add_option("LAMP", *name, "A name of the library, or a fixture file")->required()->type_name("FIXTURE");
   app.footer(
       "Examples:\n"
       "  boughlight fixture tube-uv-55            one that 'library' lists\n"

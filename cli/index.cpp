@@ -102,8 +102,15 @@ int run(const Arguments& arguments, const CommonOptions& options) {
   }
   sort_by_name(rows);
   write_index(rows, index);
-  for (const IndexRow& row : rows)
-    if (!row.problem.empty()) fmt::print(stderr, "{}\n", row.problem);
+  // Those not surveyed yet may be many, and are alike.
+  std::size_t missing = 0;
+  for (const IndexRow& row : rows) {
+    missing += row.state == IndexState::missing;
+    if (row.state == IndexState::failed) fmt::print(stderr, "{}\n", row.problem);
+  }
+  if (missing > 0)
+    fmt::print(stderr, "boughlight: {} of {} scenes have no results in '{}'; '{}' names them\n", missing,
+               rows.size(), folders[0].string(), (index / "index.csv").string());
   put_index(rows, index, options);
   return code_of(rows);
 }
@@ -121,9 +128,9 @@ Run declare_index(CLI::App& app) {
       ->type_name("DIR");
   app.footer(
       "Examples:\n"
-      "  boughlight index surveys                         of all results below surveys/\n"
+      "  boughlight index surveys                         of all results there\n"
       "  boughlight index surveys --scenes cages/*.yaml   and which have none\n"
-      "  boughlight index attic/demo cellar/demo -o both  of results that lie apart\n"
+      "  boughlight index attic/demo cellar/demo -o both  of results far apart\n"
       "\n"
       "Puts results side by side that were made one by one: by make, by GNU parallel,\n"
       "by a cluster's jobs. It is the index that 'boughlight survey A B ... -o FOLDER'\n"

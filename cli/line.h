@@ -18,7 +18,16 @@ struct Declared {
 // Adds every command to an app of the program's name, and what its --help says.
 std::vector<Declared> declare_line(CLI::App& app, TypedOptions& typed);
 
+// False of a flag, which stands alone.
+bool takes_value(const CLI::Option& option);
+
 // The words that an argument may be, as its help lists them in braces; none where it may be anything.
 std::vector<std::string> words_of(const CLI::Option& option);
+
+// "boughlight compare FIRST SECOND [OPTIONS]"
+std::string call_of(const CLI::App& command);
+
+// What it is for and how to begin; for who calls the program without a word.
+std::string short_help();
 
 }  // namespace boughlight::cli

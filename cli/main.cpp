@@ -17,16 +17,47 @@
 namespace boughlight::cli {
 namespace {
 
-// What to say when CLI11 could not read the line: its own words, but a wrong command gets the nearest right
-// one.
-std::string parse_complaint(const CLI::App& app, const CLI::ParseError& error) {
-  const std::vector<std::string> left = app.remaining();
-  if (app.get_subcommands().empty() && !left.empty() && left.front().front() != '-') {
-    std::vector<std::string> names;
-    for (const Command& command : commands()) names.emplace_back(command.name);
-    return fmt::format("there is no command '{}'{}; there are {}", left.front(),
-                       did_you_mean(left.front(), names), one_of(names));
+// The command of the line, or the whole program where there is none.
+const CLI::App& chosen(const CLI::App& app) {
+  const auto commands_given = app.get_subcommands();
+  return commands_given.empty() ? app : *commands_given.front();
+}
+
+// A word that no option and no argument of the command takes.
+std::string stray_complaint(const CLI::App& command, const std::string& word) {
+  std::vector<std::string> names;
+  if (word.starts_with('-')) {
+    for (const CLI::Option* option : command.get_options())
+      for (const std::string& name : option->get_lnames()) names.push_back("--" + name);
+    const std::string name = word.substr(0, word.find('='));
+    return fmt::format("there is no option '{}'{}", name, did_you_mean(name, names));
   }
+  if (command.get_parent() != nullptr)
+    return fmt::format("'{}' is one word too many; the call is: {}", word, call_of(command));
+  for (const Command& row : commands()) names.emplace_back(row.name);
+  return fmt::format("there is no command '{}'{}; there are {}", word, did_you_mean(word, names),
+                     one_of(names));
+}
+
+// What to say when CLI11 could not read the line. What it counts is told as what to do.
+std::string parse_complaint(const CLI::App& app, const CLI::ParseError& error) {
+  const CLI::App& command = chosen(app);
+  // Also where CLI11 complains that there is no command.
+  if (dynamic_cast<const CLI::ExtrasError*>(&error) != nullptr || &command == &app)
+    for (const CLI::App* part : {&command, &app})
+      if (!part->remaining().empty()) return stray_complaint(*part, part->remaining().front());
+  if (dynamic_cast<const CLI::RequiredError*>(&error) != nullptr)
+    for (const CLI::Option* option : command.get_options())
+      if (option->get_required() && option->count() == 0)
+        return fmt::format("{} is missing; the call is: {}", option->get_name(true), call_of(command));
+  if (dynamic_cast<const CLI::ArgumentMismatch*>(&error) != nullptr)
+    for (const CLI::Option* option : command.get_options()) {
+      if (option->get_positional() || !std::string(error.what()).starts_with(option->get_name() + ":"))
+        continue;
+      return option->count() > 1 ? fmt::format("{}: it can be given only once", option->get_name())
+                                 : fmt::format("{}: what it is set to is missing ({})", option->get_name(),
+                                               option->get_description());
+    }
   return error.what();
 }
 
@@ -68,8 +99,14 @@ int main_guarded(int argc, char** argv) {
     }
     return kAllMet;
   } catch (const CLI::ParseError& error) {
-    fmt::print(stderr, "{}Run 'boughlight --help' or 'boughlight COMMAND --help' for examples.\n",
-               complaint(parse_complaint(app, error)));
+    const bool without_command = app.get_subcommands().empty();
+    if (without_command && dynamic_cast<const CLI::RequiredError*>(&error) != nullptr &&
+        app.remaining().empty()) {
+      fmt::print(stderr, "{}", short_help());
+    } else {
+      fmt::print(stderr, "{}Run 'boughlight {}--help' for examples.\n",
+                 complaint(parse_complaint(app, error)), without_command ? "" : chosen(app).get_name() + " ");
+    }
     return kBadInput;
   }
   return run_guarded(declared, typed);

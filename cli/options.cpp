@@ -2,9 +2,11 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <charconv>
 
 #include "transport/light_files.h"
+#include "units/problem.h"
 #include "units/units.h"
 
 namespace boughlight::cli {
@@ -26,23 +28,35 @@ std::optional<std::uint64_t> whole_number(const std::string& text) {
 
 }  // namespace
 
-void add_common_options(CLI::App& app, TypedOptions& typed) {
-  const std::string group = "Options of every command";
+void add_common_options(CLI::App& app, TypedOptions& typed, bool traces) {
+  const std::string tracing = traces ? kTracingGroup : kIdleGroup;
   const auto add = [&](const char* name, const char* type, std::optional<std::string>& value,
                        const char* meaning) {
     app.add_option_function<std::string>(
            name, [&value](const std::string& text) { value = text; }, meaning)
         ->type_name(type)
-        ->group(group);
+        ->group(tracing);
   };
   add("--seed", "N", typed.seed, "A whole number that fixes the random ones (the scene's)");
   add("--threads", "N", typed.threads, "Processor threads to use (all); changes no figure");
   add("--tolerance", "P", typed.tolerance, "Standard error to reach, '2 %' or 0.02 (the scene's)");
   add("--spacing", "L", typed.spacing, "Size of the grid's cells, '2 in'; bare: cm (the scene's)");
   add("--cache", "DIR", typed.cache, "Keep traced light there (~/.cache/boughlight)");
-  app.add_flag("--no-cache", typed.no_cache, "Trace all light anew and keep none")->group(group);
-  app.add_flag("--quiet", typed.quiet, "Print nothing but mistakes, and JSON where asked for")->group(group);
-  app.add_flag("--json", typed.json, "Results as JSON on standard output, nothing else there")->group(group);
+  app.add_flag("--no-cache", typed.no_cache, "Trace all light anew and keep none")->group(tracing);
+  app.add_flag("--quiet", typed.quiet, "Print nothing but mistakes, and JSON where asked for")
+      ->group(kCommonGroup);
+  app.add_flag("--json", typed.json, "Results as JSON on standard output, nothing else there")
+      ->group(kCommonGroup);
+}
+
+CLI::Validator one_of_words(const std::vector<std::string>& words) {
+  std::string list;
+  for (const std::string& word : words) list += (list.empty() ? "" : ",") + word;
+  const auto complain = [words](const std::string& word) {
+    if (std::find(words.begin(), words.end(), word) != words.end()) return std::string();
+    return fmt::format("there is no '{}'{}; there are {}", word, did_you_mean(word, words), one_of(words));
+  };
+  return CLI::Validator(complain, "{" + list + "}");
 }
 
 CommonOptions checked(const TypedOptions& typed) {

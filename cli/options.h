@@ -4,6 +4,7 @@
 #include <CLI/CLI.hpp>
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "commands.h"
 
@@ -18,7 +19,17 @@ struct TypedOptions {
   bool json = false;
 };
 
-void add_common_options(CLI::App& app, TypedOptions& typed);
+// How the help groups them.
+inline constexpr const char* kCommonGroup = "Options of every command";
+inline constexpr const char* kTracingGroup = "Options of every command that traces light";
+// Taken by a command that traces no light, where they do nothing: no help, page or completion has them.
+inline constexpr const char* kIdleGroup = "Options that do nothing";
+
+void add_common_options(CLI::App& app, TypedOptions& typed, bool traces);
+
+// The check of an argument that is one of `words`: the help shows them in braces, and what is none of them is
+// answered with the nearest.
+CLI::Validator one_of_words(const std::vector<std::string>& words);
 
 // Throws CallError that names every option that is wrong, and what it may be.
 CommonOptions checked(const TypedOptions& typed);

@@ -107,10 +107,10 @@ Run declare_outlook(CLI::App& app) {
   add("--step", arguments->step, "Months between two looks (the scene's, else 1)");
   app.footer(
       "Examples:\n"
-      "  boughlight outlook my-cage.yaml                 a year, on the terminal\n"
-      "  boughlight outlook my-cage.yaml -o year         charts and figures in year/\n"
+      "  boughlight outlook my-cage.yaml             a year, on the terminal\n"
+      "  boughlight outlook my-cage.yaml -o year     charts and figures there\n"
       "  boughlight outlook my-cage.yaml --months 24 --step 2\n"
-      "  boughlight outlook my-cage.yaml --json | jq '.figures[] | select(.fails)'\n"
+      "  boughlight outlook my-cage.yaml --json | jq '.figures[].fails'\n"
       "\n"
       "Crowns grow, the animal grows and meshes foul as the scene's 'outlook' says;\n"
       "lamps age by their hours. The exit code is 0 when every want is met in all the\n"

@@ -25,27 +25,23 @@ std::string without_end(std::string text) {
   return text;
 }
 
-std::string call_of(const CLI::App& command) {
-  std::string call = fmt::format("boughlight {}", command.get_name());
-  for (const CLI::Option* option : command.get_options())
-    if (option->get_positional())
-      call += option->get_required() ? fmt::format(" {}", option->get_name(true))
-                                     : fmt::format(" [{}]", option->get_name(true));
-  return call + " [OPTIONS]";
-}
-
 std::string term_of(const CLI::Option& option) {
   std::string term = option.get_name(option.get_positional(), true);
   if (option.get_positional()) return option.get_name(true);
   const std::string type = option.get_type_name();
-  if (option.get_type_size() > 0 && !type.empty()) term += " " + type;
+  if (takes_value(option) && !type.empty()) term += " " + type.substr(0, type.find(':'));
   return term;
 }
 
-void add_options(const CLI::App& app, bool common, PageSection& section) {
+// Of the group; "": of the command alone.
+void add_options(const CLI::App& app, const std::string& group, PageSection& section) {
   for (const CLI::Option* option : app.get_options()) {
-    const bool of_every = option->get_group() == "Options of every command" || option->get_name() == "--help";
-    if (of_every != common) continue;
+    if (option->get_group() == kIdleGroup) continue;
+    const bool of_every = option->get_name() == "--help" || option->get_group() == kCommonGroup;
+    const std::string its_group = of_every                               ? kCommonGroup
+                                  : option->get_group() == kTracingGroup ? kTracingGroup
+                                                                         : "";
+    if (its_group != group) continue;
     PageEntry entry{term_of(*option), option->get_description()};
     for (const std::string& word : words_of(*option))
       entry.takes += (entry.takes.empty() ? "`" : ", `") + word + "`";
@@ -66,13 +62,15 @@ Page commands_page() {
   for (const Declared& command : declared) {
     PageSection section{command.app->get_name(),
                         fmt::format("{}: `{}`.", command.app->get_description(), call_of(*command.app))};
-    add_options(*command.app, false, section);
+    add_options(*command.app, "", section);
     section.verbatim = without_end(command.app->get_footer());
     page.sections.push_back(std::move(section));
   }
-  PageSection common{"options of every command"};
-  add_options(app, true, common);
-  page.sections.push_back(std::move(common));
+  for (const std::string group : {kTracingGroup, kCommonGroup}) {
+    PageSection section{"o" + group.substr(1)};
+    add_options(app, group, section);
+    page.sections.push_back(std::move(section));
+  }
   page.sections.push_back(
       {.heading = "exit codes",
        .entries = {{"0", "done; of a survey: every want, need, zone want and `never` is met"},
@@ -98,7 +96,7 @@ Run declare_reference(CLI::App& app) {
   auto arguments = std::make_shared<Arguments>();
   app.add_option("PAGE", arguments->page, "Which: scene, fixture, material, quantities or commands")
       ->required()
-      ->check(CLI::IsMember({"scene", "fixture", "material", "quantities", "commands"}));
+      ->check(one_of_words({"scene", "fixture", "material", "quantities", "commands"}));
   app.add_flag("--man", arguments->manual, "As a manual page (roff) instead of Markdown");
   app.footer(
       "Examples:\n"

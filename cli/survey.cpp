@@ -111,7 +111,7 @@ Run declare_survey(CLI::App& app) {
       "  boughlight survey my-cage.yaml --tolerance 5%   rougher and quicker\n"
       "  boughlight survey my-cage.yaml --spacing '2 in' cells of 2 inches\n"
       "  boughlight survey my-cage.yaml --json | jq .verdict\n"
-      "  boughlight survey cages/*.yaml -o surveys       each in a folder, and an index\n"
+      "  boughlight survey cages/*.yaml -o surveys       many, and an index\n"
       "  boughlight survey cages/*.yaml -o surveys --part 3/20   one of 20 jobs\n"
       "\n"
       "Writes report.html, readings.json, readings.csv, day.csv, grid.csv,\n"

@@ -22,6 +22,14 @@ struct Arguments {
   bool overwrite = false, further = false;
 };
 
+// The words that --only takes, as the help and the shells' completions find them.
+std::string only_type() {
+  std::string words;
+  for (const TuneKind kind : kTuneKinds)
+    words += (words.empty() ? "" : ",") + std::string(tune_kind_name(kind));
+  return "WHAT:{" + words + "}";
+}
+
 std::set<TuneKind> kinds_of(const std::vector<std::string>& only) {
   std::set<TuneKind> kinds;
   std::vector<std::string> names;
@@ -84,8 +92,8 @@ Run declare_tune(CLI::App& app) {
   app.add_flag("--overwrite", arguments->overwrite, "Replace the file of that name where there is one");
   app.add_option("--keep", arguments->keep, "A lamp that stays as it is; may be given again")
       ->type_name("LAMP");
-  app.add_option("--only", arguments->only, "What may change: dim, gap, place, aim, fixture (all)")
-      ->type_name("WHAT")
+  app.add_option("--only", arguments->only, "What may change; several with commas between (all)")
+      ->type_name(only_type())
       ->delimiter(',');
   app.add_flag("--further", arguments->further, "Look for more slack where every want is met already");
   app.footer(

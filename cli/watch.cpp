@@ -216,9 +216,9 @@ Run declare_watch(CLI::App& app) {
   app.add_option("-o,--output", *folder, "Folder for the results (the scene's name)")->type_name("DIR");
   app.footer(
       "Examples:\n"
-      "  boughlight watch my-cage.yaml                   and open my-cage/watch.html\n"
-      "  boughlight watch my-cage.yaml --tolerance 5%    rougher and quicker\n"
-      "  boughlight watch my-cage.yaml --json            one line of JSON a survey\n"
+      "  boughlight watch my-cage.yaml                 open my-cage/watch.html\n"
+      "  boughlight watch my-cage.yaml --tolerance 5%  rougher and quicker\n"
+      "  boughlight watch my-cage.yaml --json          one line of JSON a survey\n"
       "\n"
       "Surveys the scene, and again whenever it is saved, or a lamp, model or table\n"
       "that it names. First comes a first look: each want's figure, still rough. Then\n"

@@ -87,7 +87,7 @@ Run declare_window(CLI::App& app) {
   app.add_option("SCENE", arguments->scene, "The scene file (YAML)")->required();
   app.add_option("LAMP", arguments->lamp, "The name of one of its lamps")->required();
   app.add_option("--perch", arguments->perch, "The perch that it is for (of the highest UVI wanted)")
-      ->type_name("NAME");
+      ->type_name("PERCH");
   app.add_option("-o,--output", arguments->folder, "Folder for the results (the scene's name without .yaml)")
       ->type_name("DIR");
   app.add_option("--gaps", arguments->gaps, "Gaps above the top, with commas between (2.5 to 40 cm)")
@@ -99,7 +99,7 @@ Run declare_window(CLI::App& app) {
   app.footer(
       "Examples:\n"
       "  boughlight window my-cage.yaml 'uv tube'\n"
-      "  boughlight window my-cage.yaml 'uv tube' --perch 'sun perch' --gaps 10,15,20\n"
+      "  boughlight window my-cage.yaml 'uv tube' --perch bough --gaps 10,15,20\n"
       "\n"
       "Says how strong a lamp of this kind may be, as a reading of the bare lamp, and\n"
       "how high above the top and how deep the perch below it, for every want to hold:\n"

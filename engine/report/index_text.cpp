@@ -1,5 +1,7 @@
-// The index on the terminal: at most 80 columns, the worst first.
+// The index on the terminal: a count, and a line a scene of at most 80 columns, the worst first.
 #include <fmt/format.h>
+
+#include <algorithm>
 
 #include "report/index_parts.h"
 #include "report/summary_parts.h"
@@ -8,35 +10,42 @@
 namespace boughlight {
 namespace {
 
-// One figure, marked where it is not as wanted.
+constexpr int kMostName = 30;
+
+// "! middle: illuminance 562 lx (at least 600)": the mark where it is not as wanted.
 std::string marked(const IndexFigure& figure) {
   const std::string mark = figure.verdict.empty() || figure.verdict == "met" ? ""
                            : figure.verdict == "unsure"                      ? "? "
                                                                              : "! ";
-  const std::string limits = limit_words(figure);
-  return mark + figure_words(figure) + (limits.empty() ? "" : " (" + limits + ")");
+  const std::string limits = limit_words(figure), where = figure.of.empty() ? "in reach: " : "";
+  return mark + where + figure_words(figure) + (limits.empty() ? "" : " (" + limits + ")");
 }
 
-void put_row(std::string& out, const IndexRow& row) {
-  const std::string file = row.folder.empty() ? row.scene : row.folder;
-  const std::string name = row.title.empty() || row.title == file ? file : file + " - " + row.title;
-  out += "  " + shortened(name, kColumns - 2) + "\n";
-  if (!row.problem.empty()) {
-    for (std::size_t from = 0; from < row.problem.size();) {
-      const std::size_t end = std::min(row.problem.find('\n', from), row.problem.size());
-      put_wrapped(out, printable(row.problem.substr(from, end - from)), "    ", "      ");
-      from = end + 1;
-    }
-    return;
-  }
-  std::vector<std::string> parts;
-  for (const IndexFigure& figure : row.asked) parts.push_back(marked(figure));
+std::string file_of(const IndexRow& row) {
+  return row.folder.empty() ? row.scene : row.folder;
+}
+
+// What is worth a line: what is not as wanted, as much as has room in `columns`, with the number of the rest;
+// else the most within reach.
+std::string line_of(const IndexRow& row, int columns) {
+  if (!row.problem.empty()) return shortened(row.problem, columns);
+  std::vector<IndexFigure> amiss;
+  for (const auto& figures : {row.asked, row.reach})
+    for (const IndexFigure& figure : figures)
+      if (!figure.verdict.empty() && figure.verdict != "met") amiss.push_back(figure);
+  if (amiss.empty() && row.asked.empty()) return "Nothing was asked for.";
+  if (amiss.empty()) return row.reach.empty() ? "" : shortened(marked(row.reach[0]), columns);
+  const std::string rest = amiss.size() > 1 ? fmt::format("; {} more", amiss.size() - 1) : "";
+  return shortened(marked(amiss[0]), columns - static_cast<int>(rest.size())) + rest;
+}
+
+// Scenes not yet surveyed are alike: the first few names will do.
+std::string names_of(const std::vector<const IndexRow*>& rows) {
+  constexpr std::size_t kShown = 3;
   std::string text;
-  for (const std::string& part : parts) text += (text.empty() ? "" : "; ") + part;
-  put_wrapped(out, text.empty() ? "Nothing was asked for." : text, "    ", "    ");
-  if (row.reach.empty()) return;
-  put_wrapped(out, "Most within reach: " + marked(row.reach[0]) + "; " + marked(row.reach[1]), "    ",
-              "    ");
+  for (std::size_t i = 0; i < std::min(kShown, rows.size()); ++i)
+    text += (i == 0 ? "" : ", ") + shortened(file_of(*rows[i]), kMostName);
+  return text + (rows.size() > kShown ? fmt::format(" and {} more", rows.size() - kShown) : "");
 }
 
 }  // namespace
@@ -44,11 +53,25 @@ void put_row(std::string& out, const IndexRow& row) {
 std::string index_text(const std::vector<IndexRow>& rows) {
   std::string out =
       fmt::format("{} {}: {}.\n", rows.size(), rows.size() == 1 ? "scene" : "scenes", index_counts(rows));
+  int name_columns = 4;
+  for (const IndexRow& row : rows)
+    name_columns = std::clamp(display_width(file_of(row)), name_columns, kMostName);
   for (const IndexGroup& group : kIndexGroups) {
     const std::vector<const IndexRow*> chosen = rows_of(rows, group.state);
     if (chosen.empty()) continue;
     out += fmt::format("\n{}: {}\n", group.heading, chosen.size());
-    for (const IndexRow* row : chosen) put_row(out, *row);
+    if (group.state == IndexState::missing) {
+      put_wrapped(out, names_of(chosen), "  ", "  ");
+      continue;
+    }
+    for (const IndexRow* row : chosen) {
+      const std::string line = line_of(*row, kColumns - 4 - name_columns);
+      if (line.empty()) {
+        out += "  " + shortened(file_of(*row), name_columns) + "\n";
+      } else {
+        put_wrapped(out, line, "  " + left_aligned(file_of(*row), name_columns) + "  ", "    ");
+      }
+    }
   }
   out += "\n";
   const std::vector<std::string> versions = versions_of(rows);

@@ -22,7 +22,9 @@ struct PageSection {
   std::string heading;
   std::string text = {};
   std::vector<PageEntry> entries = {};
-  std::string verbatim = {};  // lines kept as they are, after the rest
+  // Lines after the rest, kept as they are; of a manual page only those that begin with a blank, the others
+  // are set anew.
+  std::string verbatim = {};
 };
 
 struct Page {

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <sstream>
 
 #include "report/reference.h"
 
@@ -69,6 +70,21 @@ std::string roff_text(const std::string& text) {
   return between(linked, "`", "`", [](const std::string& typed) { return "\\fB" + typed + "\\fR"; });
 }
 
+// Lines that begin with a blank stay as they are, as examples do; the others are set in paragraphs, since a
+// manual page is indented and 80 columns of them would not fit.
+std::string roff_lines(const std::string& text) {
+  std::string out;
+  bool kept = false;
+  std::istringstream lines(text);
+  for (std::string line; std::getline(lines, line);) {
+    const bool keep = line.starts_with(' ');
+    if (keep != kept) out += keep ? ".nf\n" : ".fi\n";
+    kept = keep;
+    out += line.empty() ? ".PP\n" : roff_escaped(line) + "\n";
+  }
+  return out + (kept ? ".fi\n" : "");
+}
+
 std::string upper(std::string text) {
   for (char& c : text) c = static_cast<char>(std::toupper(static_cast<unsigned char>(c)));
   return text;
@@ -107,7 +123,7 @@ std::string page_as_manual(const Page& page) {
       if (!entry.left_out.empty()) out += fmt::format("; if left out: {}", roff_text(entry.left_out));
       out += "\n";
     }
-    if (!section.verbatim.empty()) out += fmt::format(".PP\n.nf\n{}\n.fi\n", roff_escaped(section.verbatim));
+    if (!section.verbatim.empty()) out += ".PP\n" + roff_lines(section.verbatim);
   }
   return out;
 }

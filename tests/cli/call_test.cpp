@@ -1,39 +1,56 @@
 // How the program is called: help, versions, wrong calls.
 #include <gtest/gtest.h>
 
+#include <algorithm>
+
 #include "program.h"
 
 namespace boughlight {
 namespace {
 
-const std::vector<std::string> kCommands = {"survey", "watch",  "index",     "check",     "fit",
-                                            "tune",   "place",  "window",    "library",   "fixture",
-                                            "new",    "schema", "reference", "completion"};
+const std::vector<std::string> kTracing = {"survey", "watch",   "fit",     "tune", "place",
+                                           "window", "compare", "outlook", "new"};
+const std::vector<std::string> kOthers = {"index",  "check",     "library",    "fixture",
+                                          "schema", "reference", "completion", "help"};
+
+std::vector<std::string> every_command() {
+  std::vector<std::string> all = kTracing;
+  all.insert(all.end(), kOthers.begin(), kOthers.end());
+  return all;
+}
 
 TEST(Call, HelpTeachesByExampleAndSucceeds) {
   for (const char* flag : {"--help", "-h"}) {
     const Outcome help = boughlight_run({flag});
     EXPECT_EQ(help.code, 0);
     EXPECT_EQ(help.err, "");
-    for (const std::string& command : kCommands) {
+    for (const std::string& command : every_command()) {
       EXPECT_TRUE(contains(help.out, "boughlight " + command)) << command << " has no example";
     }
     EXPECT_TRUE(contains(help.out, "Exit codes: 0"));
+    EXPECT_TRUE(contains(help.out, "are right.\n\nUsage: boughlight [OPTIONS] COMMAND\n\nStart here:\n"));
+    EXPECT_TRUE(contains(help.out, "boughlight new my-cage.yaml --ask"));
+    EXPECT_LT(help.out.find("Start here:"), help.out.find("Commands:"));
+    EXPECT_LT(help.out.find("Commands:"), help.out.find("Options:"));
+    EXPECT_FALSE(contains(help.out, "\n\n\n"));
     EXPECT_LE(longest_line(help.out), 80u) << help.out;
   }
 }
 
-TEST(Call, EveryCommandHasHelpWithAnExampleAndTheCommonOptions) {
-  for (const std::string& command : kCommands) {
+TEST(Call, EveryCommandHasHelpWithAnExampleAndTheOptionsThatDoSomething) {
+  for (const std::string& command : every_command()) {
     const Outcome help = boughlight_run({command, "--help"});
     EXPECT_EQ(help.code, 0) << command;
     EXPECT_EQ(help.err, "") << command;
     EXPECT_TRUE(contains(help.out, "  boughlight " + command)) << help.out;
     EXPECT_LE(longest_line(help.out), 80u) << help.out;
-    for (const char* option :
-         {"--seed", "--threads", "--tolerance", "--spacing", "--cache", "--no-cache", "--quiet", "--json"}) {
+    EXPECT_FALSE(contains(help.out, "\n\n\n")) << help.out;
+    for (const char* option : {"  --quiet ", "  --json "})
       EXPECT_TRUE(contains(help.out, option)) << command << " " << option;
-    }
+    const bool traces = std::find(kTracing.begin(), kTracing.end(), command) != kTracing.end();
+    for (const char* option :
+         {"--seed N", "--threads N", "--tolerance P", "--spacing L", "--cache DIR", "--no-cache"})
+      EXPECT_EQ(contains(help.out, option), traces) << command << " " << option;
   }
 }
 
@@ -61,9 +78,22 @@ void expect_wrong_call(const std::vector<std::string>& arguments, const std::str
   EXPECT_TRUE(contains(outcome.err, told)) << line << "\n" << outcome.err;
 }
 
-TEST(Call, WithoutACommandIsWrongAndPointsToHelp) {
-  expect_wrong_call({}, "--help");
-  expect_wrong_call({"--json"}, "--help");
+TEST(Call, WithoutACommandTheFirstStepsAreTold) {
+  for (const std::vector<std::string>& call : {std::vector<std::string>{}, {"--json"}}) {
+    expect_wrong_call(call, "Start here:\n  boughlight new my-cage.yaml --ask");
+    expect_wrong_call(call, "'boughlight --help' lists every command");
+    EXPECT_FALSE(contains(boughlight_run(call).err, "subcommand"));
+  }
+}
+
+TEST(Call, HelpIsACommandToo) {
+  EXPECT_EQ(boughlight_run({"help"}).out, boughlight_run({"--help"}).out);
+  for (const std::string& command : every_command()) {
+    const Outcome help = boughlight_run({"help", command});
+    EXPECT_EQ(help.code, 0);
+    EXPECT_EQ(help.out, boughlight_run({command, "--help"}).out);
+  }
+  expect_wrong_call({"help", "surve"}, "there is no 'surve' (did you mean 'survey'?)");
 }
 
 TEST(Call, AnUnknownCommandIsAnsweredWithTheNearest) {
@@ -71,14 +101,30 @@ TEST(Call, AnUnknownCommandIsAnsweredWithTheNearest) {
   expect_wrong_call({"zzzzzz"},
                     "there is no command 'zzzzzz'; there are survey, watch, index, check, fit, tune, place, "
                     "window, compare, outlook, "
-                    "library, fixture, new, schema, reference or completion");
+                    "library, fixture, new, schema, reference, completion or help");
 }
 
 TEST(Call, UnknownOptionsAndTooManyNamesAreWrong) {
-  expect_wrong_call({"check", "a.yaml", "--colour"}, "--colour");
-  expect_wrong_call({"check", "a.yaml", "b.yaml"}, "b.yaml");
-  expect_wrong_call({"check"}, "SCENE");
-  expect_wrong_call({"survey", "a.yaml", "-o"}, "--output");
+  expect_wrong_call({"check", "a.yaml", "--colour"}, "there is no option '--colour'");
+  expect_wrong_call({"survey", "a.yaml", "--ouput=b"},
+                    "there is no option '--ouput' (did you mean '--output'?)");
+  expect_wrong_call({"survey", "a.yaml", "--bogus"}, "Run 'boughlight survey --help' for examples.");
+  expect_wrong_call({"--bogus", "check", "a.yaml"}, "there is no option '--bogus'");
+  expect_wrong_call({"check", "a.yaml", "b.yaml"},
+                    "'b.yaml' is one word too many; the call is: boughlight check SCENE [OPTIONS]");
+  expect_wrong_call({"check"}, "SCENE is missing; the call is: boughlight check SCENE [OPTIONS]");
+  expect_wrong_call({"compare", "a.yaml"},
+                    "SECOND is missing; the call is: boughlight compare FIRST SECOND [OPTIONS]");
+  expect_wrong_call({"survey", "a.yaml", "-o"}, "--output: what it is set to is missing (Folder for");
+  expect_wrong_call({"survey", "a.yaml", "-o", "a", "-o", "b"}, "--output: it can be given only once");
+}
+
+TEST(Call, AWordThatIsNoneOfThoseAllowedIsAnsweredWithTheNearest) {
+  expect_wrong_call({"schema", "sceen"},
+                    "WHAT: there is no 'sceen' (did you mean 'scene'?); there are scene, fixture");
+  expect_wrong_call({"reference", "foo"},
+                    "PAGE: there is no 'foo'; there are scene, fixture, material, quantities or commands");
+  expect_wrong_call({"reference", "foo"}, "Run 'boughlight reference --help' for examples.");
 }
 
 TEST(Call, OptionValuesAreCheckedAndSayWhatIsAllowed) {

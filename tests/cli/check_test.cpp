@@ -99,6 +99,14 @@ TEST(New, WritesASceneThatChecks) {
   EXPECT_LE(longest_line(check.out), 80u) << check.out;
 }
 
+TEST(New, TellsEditorsOfTheSchemaAndPeopleHowToMakeIt) {
+  const TemporaryFolder folder;
+  EXPECT_EQ(boughlight_run({"new", folder / "cage.yaml"}).code, 0);
+  const std::string scene = read_file(folder / "cage.yaml");
+  EXPECT_TRUE(scene.starts_with("# yaml-language-server: $schema=scene.schema.json\n")) << scene;
+  EXPECT_TRUE(contains(scene, "#   boughlight schema scene > scene.schema.json\n")) << scene;
+}
+
 TEST(New, NeverOverwrites) {
   const TemporaryFolder folder;
   write_file(folder / "mine.yaml", "precious");

@@ -76,12 +76,30 @@ TEST(House, HeadersNameEachTypeOnce) {
   EXPECT_GT(owners.size(), 100u);
 }
 
+// Two stages of one number draw the same random numbers: their errors then go together.
+TEST(House, StagesHaveNumbersOfTheirOwn) {
+  static const std::regex kStage(R"re(^  (k\w+Stage) = (\d+),)re");
+  std::map<std::string, std::string> owners;
+  for (const char* list : {"assess/stages.h", "plan/stages.h"}) {
+    std::istringstream lines(read_file(kRoot / "engine" / list));
+    std::smatch match;
+    for (std::string line; std::getline(lines, line);)
+      if (std::regex_search(line, match, kStage)) {
+        const auto [at, is_new] = owners.try_emplace(match[2], match[1]);
+        EXPECT_TRUE(is_new) << match[1] << " has the number of " << at->second;
+      }
+  }
+  EXPECT_GT(owners.size(), 30u);
+}
+
 TEST(House, EachLibraryIsNamedInItsOwnRoomsOnly) {
   const std::vector<std::pair<std::string, std::vector<std::string>>> rules = {
       {"yaml-cpp/", {"scene"}},
       {"tiny_obj_loader", {"scene"}},
       {"embree", {"geometry", "transport"}},
+      {"nlopt", {"plan"}},
       {"stb", {"report"}},
+      {"libdeflate", {"report"}},
       {"nlohmann/", {"report"}},
       {"CLI/", {"cli"}},
       {"pugixml", {"spectrum", "report"}},

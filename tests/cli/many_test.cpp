@@ -1,6 +1,7 @@
 // Several scenes in one go, one by one by other tools, and the index of what comes of it.
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <nlohmann/json.hpp>
 
 #include "program.h"
@@ -100,7 +101,7 @@ TEST(ManySlow, PartsAndOneByOneMakeTheSameFilesAsOneCall) {
   const Outcome early = boughlight_run(call);
   EXPECT_EQ(early.code, 2);
   EXPECT_TRUE(contains(early.out, "1 not surveyed yet")) << early.out;
-  EXPECT_TRUE(contains(early.err, "There are no results in")) << early.err;
+  EXPECT_TRUE(contains(early.err, "boughlight: 1 of 3 scenes have no results in '")) << early.err;
 
   EXPECT_EQ(survey("parts", {"--part", "2/2"}).code, 0) << "its own share is as wanted";
   EXPECT_EQ(survey("parts", {"--part", "9/9"}).code, 0) << "a share of none is no failure";
@@ -113,6 +114,25 @@ TEST(ManySlow, PartsAndOneByOneMakeTheSameFilesAsOneCall) {
       {"index", folder / "whole/crate-9", folder / "parts/crate-10", "-o", folder / "both", "--json"});
   EXPECT_EQ(elsewhere.code, 0) << elsewhere.err;
   EXPECT_EQ(json::parse(elsewhere.out)["scenes"][0]["report"], "../parts/crate-10/report.html");
+}
+
+TEST(Many, ScenesNotSurveyedYetAreCountedAndEveryOtherIsOneLine) {
+  const TemporaryFolder folder;
+  std::vector<std::string> call = {"index", folder / "out", "--scenes"};
+  for (int i = 1; i <= 40; ++i)
+    call.push_back(write_crate(folder.path(), "{min: 400}", "crate-" + std::to_string(i) + ".yaml"));
+  const Outcome none = boughlight_run({"survey", call[3], call[4], "-o", folder / "out", "--quiet"});
+  EXPECT_EQ(none.code, 0) << none.err;
+  const Outcome index = boughlight_run(call);
+  EXPECT_EQ(index.code, 2);
+  EXPECT_EQ(std::count(index.err.begin(), index.err.end(), '\n'), 1) << index.err;
+  EXPECT_TRUE(contains(index.err, "38 of 40 scenes have no results in")) << index.err;
+  EXPECT_TRUE(
+      contains(index.out, "Not surveyed yet: 38\n  crate-3.yaml, crate-4.yaml, crate-5.yaml and 35 more\n"))
+      << index.out;
+  EXPECT_TRUE(contains(index.out, "As wanted: 2\n  crate-1")) << index.out;
+  EXPECT_LE(std::count(index.out.begin(), index.out.end(), '\n'), 16) << index.out;
+  EXPECT_LE(longest_line(index.out), 80u);
 }
 
 TEST(Many, WrongCallsSayWhatToDo) {

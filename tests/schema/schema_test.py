@@ -51,7 +51,7 @@ def mistakes(of_schema, document):
 
 def yaml_blocks(file, start):
     blocks = re.findall(r"```yaml[^\n]*\n(.*?)```", file.read_text(), re.DOTALL)
-    return [block for block in blocks if block.startswith(start)]
+    return [block for block in blocks if re.sub(r"^(#.*\n)+", "", block).startswith(start)]
 
 
 class Files(unittest.TestCase):
