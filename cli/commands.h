@@ -47,11 +47,14 @@ struct CommonOptions {
 // What a command does once the line has been read; returns the exit code.
 using Run = std::function<int(const CommonOptions&)>;
 
+// How a command comes by light, and so which options it takes.
+enum class LightUse { none, traced, kept };  // kept: for another time as well
+
 struct Command {
   const char* name;
   const char* purpose;            // one line
   Run (*declare)(CLI::App& app);  // adds the command's own arguments and examples
-  bool traces = false;            // light: it takes the options that say how
+  LightUse light = LightUse::none;
 };
 std::span<const Command> commands();
 

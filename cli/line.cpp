@@ -94,14 +94,14 @@ std::vector<Declared> declare_line(CLI::App& app, TypedOptions& typed) {
   app.set_help_flag("-h,--help", "Print this and stop");
   app.set_version_flag("--version", kVersions, "Print the version, and of what it was built with");
   app.require_subcommand(1);
-  add_common_options(app, typed, true);
+  add_common_options(app, typed, LightUse::kept);
 
   std::vector<Declared> declared;
   for (const Command& command : commands()) {
     CLI::App* sub = app.add_subcommand(command.name, command.purpose);
     sub->group("Commands");
     Run run = command.declare(*sub);
-    add_common_options(*sub, typed, command.traces);
+    add_common_options(*sub, typed, command.light);
     declared.push_back({sub, std::move(run)});
   }
   return declared;

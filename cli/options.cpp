@@ -28,21 +28,22 @@ std::optional<std::uint64_t> whole_number(const std::string& text) {
 
 }  // namespace
 
-void add_common_options(CLI::App& app, TypedOptions& typed, bool traces) {
-  const std::string tracing = traces ? kTracingGroup : kIdleGroup;
-  const auto add = [&](const char* name, const char* type, std::optional<std::string>& value,
-                       const char* meaning) {
+void add_common_options(CLI::App& app, TypedOptions& typed, LightUse light) {
+  const std::string tracing = light == LightUse::none ? kIdleGroup : kTracingGroup;
+  const std::string keeping = light == LightUse::kept ? kKeepingGroup : kIdleGroup;
+  const auto add = [&](const std::string& group, const char* name, const char* type,
+                       std::optional<std::string>& value, const char* meaning) {
     app.add_option_function<std::string>(
            name, [&value](const std::string& text) { value = text; }, meaning)
         ->type_name(type)
-        ->group(tracing);
+        ->group(group);
   };
-  add("--seed", "N", typed.seed, "A whole number that fixes the random ones (the scene's)");
-  add("--threads", "N", typed.threads, "Processor threads to use (all); changes no figure");
-  add("--tolerance", "P", typed.tolerance, "Standard error to reach, '2 %' or 0.02 (the scene's)");
-  add("--spacing", "L", typed.spacing, "Size of the grid's cells, '2 in'; bare: cm (the scene's)");
-  add("--cache", "DIR", typed.cache, "Keep traced light there (~/.cache/boughlight)");
-  app.add_flag("--no-cache", typed.no_cache, "Trace all light anew and keep none")->group(tracing);
+  add(tracing, "--seed", "N", typed.seed, "A whole number that fixes the random ones (the scene's)");
+  add(tracing, "--threads", "N", typed.threads, "Processor threads to use (all); changes no figure");
+  add(tracing, "--tolerance", "P", typed.tolerance, "Standard error to reach, '2 %' or 0.02 (the scene's)");
+  add(tracing, "--spacing", "L", typed.spacing, "Size of the grid's cells, '2 in'; bare: cm (the scene's)");
+  add(keeping, "--cache", "DIR", typed.cache, "Keep traced light there (~/.cache/boughlight)");
+  app.add_flag("--no-cache", typed.no_cache, "Trace all light anew and keep none")->group(keeping);
   app.add_flag("--quiet", typed.quiet, "Print nothing but mistakes, and JSON where asked for")
       ->group(kCommonGroup);
   app.add_flag("--json", typed.json, "Results as JSON on standard output, nothing else there")

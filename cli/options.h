@@ -22,10 +22,11 @@ struct TypedOptions {
 // How the help groups them.
 inline constexpr const char* kCommonGroup = "Options of every command";
 inline constexpr const char* kTracingGroup = "Options of every command that traces light";
-// Taken by a command that traces no light, where they do nothing: no help, page or completion has them.
+inline constexpr const char* kKeepingGroup = "Options of every command that keeps its light";
+// Taken by every command, also where they do nothing: there no help, page or completion has them.
 inline constexpr const char* kIdleGroup = "Options that do nothing";
 
-void add_common_options(CLI::App& app, TypedOptions& typed, bool traces);
+void add_common_options(CLI::App& app, TypedOptions& typed, LightUse light);
 
 // The check of an argument that is one of `words`: the help shows them in braces, and what is none of them is
 // answered with the nearest.

@@ -5,8 +5,10 @@
 #include <fmt/format.h>
 
 #include <CLI/CLI.hpp>
+#include <algorithm>
 #include <memory>
 #include <string>
+#include <vector>
 
 #include "line.h"
 #include "terminal.h"
@@ -33,15 +35,15 @@ std::string term_of(const CLI::Option& option) {
   return term;
 }
 
+const std::vector<std::string> kShared = {kTracingGroup, kKeepingGroup, kCommonGroup};
+
 // Of the group; "": of the command alone.
 void add_options(const CLI::App& app, const std::string& group, PageSection& section) {
   for (const CLI::Option* option : app.get_options()) {
     if (option->get_group() == kIdleGroup) continue;
-    const bool of_every = option->get_name() == "--help" || option->get_group() == kCommonGroup;
-    const std::string its_group = of_every                               ? kCommonGroup
-                                  : option->get_group() == kTracingGroup ? kTracingGroup
-                                                                         : "";
-    if (its_group != group) continue;
+    const std::string of = option->get_name() == "--help" ? kCommonGroup : option->get_group();
+    const bool is_shared = std::find(kShared.begin(), kShared.end(), of) != kShared.end();
+    if ((is_shared ? of : "") != group) continue;
     PageEntry entry{term_of(*option), option->get_description()};
     for (const std::string& word : words_of(*option))
       entry.takes += (entry.takes.empty() ? "`" : ", `") + word + "`";
@@ -66,7 +68,7 @@ Page commands_page() {
     section.verbatim = without_end(command.app->get_footer());
     page.sections.push_back(std::move(section));
   }
-  for (const std::string group : {kTracingGroup, kCommonGroup}) {
+  for (const std::string& group : kShared) {
     PageSection section{"o" + group.substr(1)};
     add_options(app, group, section);
     page.sections.push_back(std::move(section));

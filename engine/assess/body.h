@@ -16,7 +16,7 @@ inline constexpr double kHeat = 50;
 // changes little over a body's length: it is traced at the perch, at the ends of the body and at the ends of
 // the line that is looked at, and taken as straight in between. All places of a perch share their random
 // numbers, so that they differ by where they are alone.
-std::vector<BodyFindings> read_bodies(Setting& setting, double back, std::pair<double, double> body,
+std::vector<BodyFindings> read_bodies(Setting& setting, double back, std::pair<double, double> size,
                                       const std::vector<Reading>& readings,
                                       const std::vector<Response>& responses,
                                       const std::optional<std::string>& sun_perch, std::uint64_t stream);

@@ -2,6 +2,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 
 #include "assess/caution_parts.h"
 
@@ -61,7 +62,8 @@ void add_order(const Survey& survey, std::size_t main, Cautions& cautions) {
   const ClockFindings& clock = survey.day.clock;
   if (!clock.longest_dark || clock.longest_dark->to_h <= clock.longest_dark->from_h) return;
   constexpr double kUvi = 0.1, kHeat_w_m2 = 50;  // less than that leads nobody anywhere
-  const auto morning = static_cast<std::size_t>(clock.longest_dark->to_h / kClockStepH + 0.5) % kClockMoments;
+  const auto morning =
+      static_cast<std::size_t>(std::lround(clock.longest_dark->to_h / kClockStepH)) % kClockMoments;
   const auto clock_text = [&](std::size_t moment) {
     return print_clock_time(static_cast<double>(morning + moment) * kClockStepH);
   };

@@ -77,12 +77,12 @@ std::vector<DimmerStep> dimmer_steps(const Lamp& lamp, double reference_dim, con
 
 }  // namespace
 
-std::size_t SourceShares::reading_at(std::size_t reading, Quantity quantity, std::size_t source) const {
-  return ((reading * kInstant + static_cast<std::size_t>(quantity)) * sources + source) * kReplicates;
+std::size_t SourceShares::reading_at(std::size_t reading, Quantity instant, std::size_t source) const {
+  return ((reading * kInstant + static_cast<std::size_t>(instant)) * sources + source) * kReplicates;
 }
 
-std::size_t SourceShares::cell_at(Quantity quantity, std::size_t source) const {
-  return (static_cast<std::size_t>(quantity) * sources + source) * cells;
+std::size_t SourceShares::cell_at(Quantity instant, std::size_t source) const {
+  return (static_cast<std::size_t>(instant) * sources + source) * cells;
 }
 
 SourceShares source_shares(const Setting& setting, const GridLight& light, const Survey& survey) {

@@ -25,7 +25,7 @@ struct EmitterRead {
   std::shared_ptr<const Emitter> emitter;
   std::string distribution;
 };
-std::optional<EmitterRead> read_emitter(const Field& shape, const std::optional<Field>& distribution);
+std::optional<EmitterRead> read_emitter(const Field& field, const std::optional<Field>& distribution);
 
 // The housing of a lamp.
 std::optional<LampBody> read_body(const Field& field);

@@ -222,7 +222,8 @@ void SceneText::set(std::string_view path, std::string value) {
   parts.edits.push_back({start, end - start, std::move(value), std::string(path)});
 }
 
-void SceneText::add(std::string_view map, std::string_view after, std::string_view key, std::string value) {
+void SceneText::add(std::string_view map, std::string_view after, std::string_view key,
+                    const std::string& value) {
   Parts& parts = *parts_;
   YamlNode* node = find_node(parts.tree, map);
   const YamlEntry* behind = node ? entry_of(*node, after) : nullptr;
@@ -250,7 +251,7 @@ void SceneText::set_or_add(std::string_view map, std::string_view after, std::st
   if (has(path)) {
     set(path, std::move(value));
   } else {
-    add(map, after, key, std::move(value));
+    add(map, after, key, value);
   }
 }
 

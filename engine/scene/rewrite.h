@@ -37,7 +37,7 @@ class SceneText {
   // Puts `value` (YAML on one line) in the place of a scalar that is there.
   void set(std::string_view path, std::string value);
   // Adds `key: value` to the mapping at `map`, right behind its entry `after`, which holds a scalar.
-  void add(std::string_view map, std::string_view after, std::string_view key, std::string value);
+  void add(std::string_view map, std::string_view after, std::string_view key, const std::string& value);
   // Sets where it is there, else adds.
   void set_or_add(std::string_view map, std::string_view after, std::string_view key, std::string value);
   // Takes the top-level entry `key` out where there is one, and writes a new one at the end: `lines` as in a

@@ -58,7 +58,7 @@ class SceneReader {
   void read_size(const Field& item, Animal& animal);
   void read_zones(const Field& field);
   void read_lamps(const Field& field);
-  void read_lamp(const Field& field);
+  void read_lamp(const Field& item);
   std::shared_ptr<const Fixture> fixture_of(const Field& field);
   void place_over(const Field& field, Lamp& lamp);
   void read_orientation(const Fields& keys, Lamp& lamp);
@@ -89,7 +89,7 @@ class SceneReader {
   void check_sizes();
   void check_reach();
   void check_day_wants();
-  void check_grid(const Field& top);
+  void check_grid(const Field& place);
   // What a keeper must know of the named ranges in use.
   void note_ranges();
 

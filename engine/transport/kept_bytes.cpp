@@ -1,5 +1,9 @@
 #include "transport/kept_bytes.h"
 
+#include <array>
+#include <bit>
+#include <cstddef>
+
 namespace boughlight {
 namespace {
 
@@ -8,9 +12,11 @@ enum class Shape : unsigned char { even, full };
 template <class Bins>
 void pack(Packed& bytes, const Bins& spectrum) {
   // Compared as bits, so that even a sign of zero comes back.
+  const auto bits = [&](Eigen::Index bin) {
+    return std::bit_cast<std::array<std::byte, sizeof *spectrum.data()>>(spectrum[bin]);
+  };
   bool even = true;
-  for (Eigen::Index bin = 1; bin < spectrum.size() && even; ++bin)
-    even = std::memcmp(spectrum.data(), spectrum.data() + bin, sizeof *spectrum.data()) == 0;
+  for (Eigen::Index bin = 1; bin < spectrum.size() && even; ++bin) even = bits(bin) == bits(0);
   carry(bytes, even ? Shape::even : Shape::full);
   bytes.raw(spectrum.data(), sizeof *spectrum.data() * static_cast<std::size_t>(even ? 1 : spectrum.size()));
 }

@@ -27,7 +27,9 @@ std::string build_id(const dl_phdr_info& object) {
   for (int i = 0; i < object.dlpi_phnum; ++i) {
     const auto& header = object.dlpi_phdr[i];
     if (header.p_type != PT_NOTE) continue;
-    const char* note = reinterpret_cast<const char*>(object.dlpi_addr + header.p_vaddr);
+    // The loader tells addresses as numbers.
+    const auto* note = reinterpret_cast<const char*>(  // NOLINT(performance-no-int-to-ptr)
+        object.dlpi_addr + header.p_vaddr);
     const char* const end = note + header.p_memsz;
     while (static_cast<std::size_t>(end - note) >= sizeof(ElfW(Nhdr))) {
       ElfW(Nhdr) about;

@@ -10,6 +10,7 @@ namespace {
 
 const std::vector<std::string> kTracing = {"survey", "watch",   "fit",     "tune", "place",
                                            "window", "compare", "outlook", "new"};
+const std::vector<std::string> kKeeping = {"survey", "watch", "compare", "new"};
 const std::vector<std::string> kOthers = {"index",  "check",     "library",    "fixture",
                                           "schema", "reference", "completion", "help"};
 
@@ -48,9 +49,11 @@ TEST(Call, EveryCommandHasHelpWithAnExampleAndTheOptionsThatDoSomething) {
     for (const char* option : {"  --quiet ", "  --json "})
       EXPECT_TRUE(contains(help.out, option)) << command << " " << option;
     const bool traces = std::find(kTracing.begin(), kTracing.end(), command) != kTracing.end();
-    for (const char* option :
-         {"--seed N", "--threads N", "--tolerance P", "--spacing L", "--cache DIR", "--no-cache"})
+    for (const char* option : {"--seed N", "--threads N", "--tolerance P", "--spacing L"})
       EXPECT_EQ(contains(help.out, option), traces) << command << " " << option;
+    const bool keeps = std::find(kKeeping.begin(), kKeeping.end(), command) != kKeeping.end();
+    for (const char* option : {"--cache DIR", "--no-cache"})
+      EXPECT_EQ(contains(help.out, option), keeps) << command << " " << option;
   }
 }
 
