@@ -345,7 +345,7 @@ MovedReach::Found MovedReach::read(const PlacedLamp& lamp, std::size_t quantity,
   }
   sensor.settle();
   TurnedSensor::Read read = sensor.read(samples, output);
-  return {place, read.direction, std::move(read.splits.front())};
+  return {place, read.direction, read.splits.front()};
 }
 
 MovedReach::Found MovedReach::find(const PlacedLamp& lamp, std::size_t q, double output,

@@ -47,7 +47,8 @@ class MovedReach {
     std::size_t nx = 0, ny = 0;
     std::size_t at(std::size_t i, std::size_t j) const { return j * nx + i; }
     Vec3 place(std::size_t index) const {
-      return {x0 + dx * static_cast<double>(index % nx), y0 + dy * static_cast<double>(index / nx), z};
+      const std::size_t column = index % nx, row = index / nx;
+      return {x0 + dx * static_cast<double>(column), y0 + dy * static_cast<double>(row), z};
     }
   };
 

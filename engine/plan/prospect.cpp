@@ -151,19 +151,19 @@ Prospect::Outlook Prospect::at(const Hang& hang, std::uint32_t part, RayCount& r
   outlook.splits.resize(asks_.figures.size());
   outlook.reach_at.resize(asks_.figures.size(), Vec3::Zero());
   const PlacedLamp lamp(hung(standing_->lamp(), top_, hang));
-  const auto put = [&](std::size_t figure, Split split) {
+  const auto put = [&](std::size_t figure, const Split& split) {
     outlook.figures[figure] = split.figure(output);
-    outlook.splits[figure] = std::move(split);
+    outlook.splits[figure] = split;
   };
   for (const Plan& plan : plans_) {
     MovedReading::Read read = plan.reading->at(lamp, part % plan.effort.parts, rays, output);
-    for (std::size_t q = 0; q < plan.figures.size(); ++q) put(plan.figures[q], std::move(read.splits[q]));
+    for (std::size_t q = 0; q < plan.figures.size(); ++q) put(plan.figures[q], read.splits[q]);
   }
   if (reach_) {
     std::vector<MovedReach::Found> found = reach_->at(lamp, rays, output);
     for (std::size_t i = 0; i < found.size(); ++i) {
       outlook.reach_at[reach_figures_[i]] = found[i].at;
-      put(reach_figures_[i], std::move(found[i].split));
+      put(reach_figures_[i], found[i].split);
     }
   }
   if (shares_) {

@@ -76,7 +76,7 @@ Vec3f TurnedSensor::turn(std::size_t half, const LampSamples& lamp, double outpu
   };
   float value = 0;
   const Vec3f by_first = best(0, value);
-  constexpr float kInHalf = kReplicates / 2;
+  constexpr float kInHalf = static_cast<float>(kReplicates) / 2;
   if (value >= least_ * kInHalf || kinds < 2) return by_first;
   return best(1, value);
 }
