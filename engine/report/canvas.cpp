@@ -22,7 +22,8 @@ Rect bounds_of(const std::vector<Path>& paths) {
 }
 
 std::uint8_t mixed(std::uint8_t below, std::uint8_t above, double share) {
-  return static_cast<std::uint8_t>(below + (above - below) * share + 0.5);  // never negative
+  const double sum = below + (above - below) * share;  // never negative
+  return static_cast<std::uint8_t>(sum + 0.5);  // NOLINT(bugprone-incorrect-roundings): std::lround() is slow
 }
 
 // The path cut into dashes.

@@ -186,7 +186,7 @@ void put_jobs(std::string& out, const OutlookResult& outlook) {
     switch (what.first) {
       case RemedyKind::new_lamp: {
         const auto lamp = std::find_if(outlook.lamps.begin(), outlook.lamps.end(),
-                                       [&](const LampAhead& l) { return l.name == what.second; });
+                                       [&name = what.second](const LampAhead& l) { return l.name == name; });
         const double share = outlook.months.back() > 0 ? job.month / outlook.months.back() : 0;
         doing = fmt::format("replace {}, which has burned {} h by then", quoted(what.second),
                             print_number(std::lerp(lamp->burned_h.front(), lamp->burned_h.back(), share)));

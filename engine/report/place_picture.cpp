@@ -23,15 +23,16 @@ constexpr double kColumns = 3;
 // Plots in rows of three, all of the top's shape.
 class Tiles {
  public:
-  Tiles(const PlaceMap& map, double top) : map_(map), top_(top) {
-    width_ = std::floor((kWidth - kLeft - kMargin - (kColumns - 1) * kBetween) / kColumns);
-    height_ =
-        std::clamp(std::round(width_ * (map.top.y1 - map.top.y0) / (map.top.x1 - map.top.x0)), 80.0, 420.0);
-  }
+  Tiles(const PlaceMap& map, double top)
+      : map_(map),
+        top_(top),
+        width_(std::floor((kWidth - kLeft - kMargin - (kColumns - 1) * kBetween) / kColumns)),
+        height_(std::clamp(std::round(width_ * (map.top.y1 - map.top.y0) / (map.top.x1 - map.top.x0)), 80.0,
+                           420.0)) {}
   Plot plot(std::size_t number) const {
-    const auto column = static_cast<double>(number % static_cast<std::size_t>(kColumns));
-    const auto row = static_cast<double>(number / static_cast<std::size_t>(kColumns));
-    const double x = kLeft + column * (width_ + kBetween), y = top_ + kHead + row * pitch();
+    const std::size_t columns = static_cast<std::size_t>(kColumns), row = number / columns;
+    const double x = kLeft + static_cast<double>(number % columns) * (width_ + kBetween);
+    const double y = top_ + kHead + static_cast<double>(row) * pitch();
     return {{x, y, x + width_, y + height_}, map_.top.x0, map_.top.x1, map_.top.y0, map_.top.y1};
   }
   double bottom(std::size_t count) const {
@@ -41,7 +42,7 @@ class Tiles {
  private:
   double pitch() const { return kHead + height_ + kAxis; }
   const PlaceMap& map_;
-  double top_, width_ = 0, height_ = 0;
+  double top_, width_, height_;
 };
 
 void frame(Canvas& canvas, const PlaceMap& map, const Plot& plot, bool leftmost, bool named) {

@@ -36,10 +36,9 @@ double greatest_slack(const Region& region) {
 }  // namespace
 
 RegionPicture::RegionPicture(const FigureField& field, const Region& region, const LengthUnit& unit)
-    : field_(field), region_(region), unit_(unit) {
+    : field_(field), region_(region), unit_(unit), shown_(region.bindings) {
   const std::vector<double> values = {0, std::max(1e-6, unit.from_m(greatest_slack(region)))};
   scale_ = scale_for(values, {});
-  shown_ = region.bindings;
   // What takes most away comes first.
   std::stable_sort(shown_.begin(), shown_.end(),
                    [](const Binding& a, const Binding& b) { return a.refused > b.refused; });

@@ -95,8 +95,9 @@ Canvas draw_window(const Window& window) {
     return list;
   };
   for (std::size_t i = 0; i < shown.size(); ++i) {
-    const double x = kLeft + static_cast<double>(i % kColumns) * (width + kBetween);
-    const double y = kTop + kHead + static_cast<double>(i / kColumns) * (kHead + kHeight + kAxis);
+    const std::size_t column = i % kColumns, row = i / kColumns;
+    const double x = kLeft + static_cast<double>(column) * (width + kBetween);
+    const double y = kTop + kHead + static_cast<double>(row) * (kHead + kHeight + kAxis);
     // Deeper is further down.
     const Plot plot{{x, y, x + width, y + kHeight},
                     field.axes[0].front(),

@@ -26,7 +26,7 @@ struct Kept {
   }
 };
 
-TEST(Cache, ASecondSurveyWritesTheSameFilesAndKeepsNothingNew) {
+TEST(CacheSlow, ASecondSurveyWritesTheSameFilesAndKeepsNothingNew) {
   const Kept kept;
   EXPECT_EQ(boughlight_run({"survey", kept.scene, "-o", kept.folder / "off", "--quiet", "--no-cache"}).code,
             0);
@@ -63,7 +63,7 @@ TEST(Cache, WhatIsDamagedIsTracedAnew) {
   EXPECT_EQ(kept.results("again"), kept.results("cold"));
 }
 
-TEST(Cache, TwoSurveysAtOnceMayShareIt) {
+TEST(CacheSlow, TwoSurveysAtOnceMayShareIt) {
   const Kept kept;
   kept.survey("alone", kept.folder / "other");
   Running first(BOUGHLIGHT_PROGRAM, kept.arguments("one", kept.cache), {});
@@ -75,7 +75,7 @@ TEST(Cache, TwoSurveysAtOnceMayShareIt) {
   EXPECT_EQ(kept.results("two"), kept.results("alone"));
 }
 
-TEST(Cache, WhereNothingCanBeKeptTheSurveyIsDoneAllTheSame) {
+TEST(CacheSlow, WhereNothingCanBeKeptTheSurveyIsDoneAllTheSame) {
   const Kept kept;
   kept.survey("cold", kept.cache);
   for (const std::string folder : {"/dev/null/cache", "/proc/cache"}) {

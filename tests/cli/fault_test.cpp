@@ -149,7 +149,7 @@ TEST(Fault, ADiskThatIsReadOnlyIsTold) {
       "with -o\n");
 }
 
-TEST(Fault, AFileThatCannotBeReplacedLeavesAllOthersAsTheyWere) {
+TEST(FaultSlow, AFileThatCannotBeReplacedLeavesAllOthersAsTheyWere) {
   // The system lets nothing take the place of a file that another is mounted on.
   const TemporaryFolder folder;
   const std::string scene = write_crate(folder.path()), program = BOUGHLIGHT_PROGRAM;

@@ -17,7 +17,7 @@ Outcome on_terminal(const std::string& command) {
   return outcome;
 }
 
-TEST(FirstLook, TellsEveryWantBeforeTheResults) {
+TEST(FirstLookSlow, TellsEveryWantBeforeTheResults) {
   const TemporaryFolder folder;
   const std::string command =
       std::string(BOUGHLIGHT_PROGRAM) + " survey '" + write_crate(folder.path()) + "'";

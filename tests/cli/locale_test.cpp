@@ -89,7 +89,7 @@ TEST(PathsSlow, TheProgramRunsFromAnyFolderEvenFromNone) {
   EXPECT_EQ(outcome.code, 0) << outcome.err;
 }
 
-TEST(Home, IsNeitherReadNorWritten) {
+TEST(HomeSlow, IsNeitherReadNorWritten) {
   const TemporaryFolder folder;
   const std::string scene = write_crate(folder.path());
   RunOptions options;

@@ -116,7 +116,7 @@ TEST(ManySlow, PartsAndOneByOneMakeTheSameFilesAsOneCall) {
   EXPECT_EQ(json::parse(elsewhere.out)["scenes"][0]["report"], "../parts/crate-10/report.html");
 }
 
-TEST(Many, ScenesNotSurveyedYetAreCountedAndEveryOtherIsOneLine) {
+TEST(ManySlow, ScenesNotSurveyedYetAreCountedAndEveryOtherIsOneLine) {
   const TemporaryFolder folder;
   std::vector<std::string> call = {"index", folder / "out", "--scenes"};
   for (int i = 1; i <= 40; ++i)

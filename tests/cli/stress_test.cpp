@@ -226,7 +226,7 @@ TEST(Stress, SensorsOnSurfacesAndFarOutsideReadTheirOwnSide) {
   EXPECT_EQ(Crate::lux(readings, 6), 0);
 }
 
-TEST(Stress, APerchInALeafReadsOneOfItsSides) {
+TEST(StressSlow, APerchInALeafReadsOneOfItsSides) {
   const Crate crate;
   const json readings = crate.sound(
       "black", "net",

@@ -79,7 +79,7 @@ TEST(Survey, AWantThatHangsOnTheLampIsMetAllTheSame) {
   EXPECT_EQ(readings["readings"][0]["wants"][0]["firm"], true);
 }
 
-TEST(Survey, AFilledInMeterSheetIsKept) {
+TEST(SurveySlow, AFilledInMeterSheetIsKept) {
   const TemporaryFolder folder;
   const std::string scene = write_crate(folder.path());
   ASSERT_EQ(boughlight_run({"survey", scene, "--quiet"}).code, 0);

@@ -16,7 +16,7 @@ namespace {
 
 namespace fs = std::filesystem;
 
-TEST(Watch, FirstLooksThenSurveysAndLeavesWhatASurveyLeaves) {
+TEST(WatchSlow, FirstLooksThenSurveysAndLeavesWhatASurveyLeaves) {
   const TemporaryFolder folder;
   const std::string scene = write_crate(folder.path());
   Watching watch(scene);
@@ -36,7 +36,7 @@ TEST(Watch, FirstLooksThenSurveysAndLeavesWhatASurveyLeaves) {
   EXPECT_EQ(folder_contents(folder.path() / "crate"), surveyed(scene));
 }
 
-TEST(Watch, ASaveIsSurveyedAndSaysWhatChanged) {
+TEST(WatchSlow, ASaveIsSurveyedAndSaysWhatChanged) {
   const TemporaryFolder folder;
   const std::string scene = write_crate(folder.path());
   Watching watch(scene);
