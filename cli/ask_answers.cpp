@@ -45,7 +45,7 @@ std::string animal_text(const Questions& questions, const Answers& answers) {
       fmt::format("[{}, {}]", print_number(answers.least_uvi), print_number(answers.most_uvi));
   out += fmt::format("\nperches:\n  - {{name: bough, at: {}, wants: {{uvi: {}}}}}\n",
                      place(questions, kPerch * answers.width, y, upper), uvi);
-  const double reach = questions.inches() ? 0.0254 : 0.03;
+  const double reach = questions.usual(3, 1);
   return out + fmt::format(
                    "\nanimal:\n  back: {}\n  reach: {}\n  basking: {{uvi: {}}}\n  refuge: {{uvi: {{max: "
                    "{}}}}}\n  never: {{uvi: {}}}\n",
@@ -59,10 +59,10 @@ std::string animal_text(const Questions& questions, const Answers& answers) {
 std::string lamps_text(const Questions& questions, const Answers& answers) {
   if (answers.lamps.empty()) return "lamps: []\n";
   // From middle line to middle line: a reflector and a flood are some 10 cm across.
-  const double apart = questions.inches() ? 4.5 * 0.0254 : 0.11;
+  const double apart = questions.usual(11, 4.5);
   const double middle = answers.depth / 2, aside = std::min(apart, 0.35 * answers.depth);
   const bool ultraviolet = std::any_of(answers.lamps.begin(), answers.lamps.end(),
-                                       [](const AnsweredLamp& lamp) { return is_ultraviolet(lamp); });
+                                       [](const AnsweredLamp& lamp) { return is_ultraviolet(lamp.kind); });
   std::string out = "lamps:\n";
   for (const AnsweredLamp& lamp : answers.lamps) {
     double x = answers.width / 2, y = middle;
@@ -82,9 +82,6 @@ std::string lamps_text(const Questions& questions, const Answers& answers) {
 
 bool is_ultraviolet(const std::string& kind) {
   return kind == "tube" || kind == "compact" || kind == "mercury";
-}
-bool is_ultraviolet(const AnsweredLamp& lamp) {
-  return is_ultraviolet(lamp.kind);
 }
 
 std::string scene_text(const Questions& questions, const Answers& answers) {

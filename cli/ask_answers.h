@@ -30,7 +30,7 @@ struct Answers {
   double top() const { return height + dome; }
 };
 
-bool is_ultraviolet(const AnsweredLamp& lamp);
+// Of a kind of lamp.
 bool is_ultraviolet(const std::string& kind);
 
 // As a scene's file, its lengths in the unit of the questions.

@@ -2,7 +2,6 @@
 #pragma once
 
 #include <map>
-#include <numbers>
 #include <string>
 
 namespace boughlight::cli {
@@ -15,9 +14,5 @@ struct BoxLamp {
 
 // Every spectrum in it is marked as a guess: no box tells one.
 std::string text_of(const BoxLamp& lamp);
-
-constexpr double radians(double degrees) {
-  return degrees * std::numbers::pi / 180;
-}
 
 }  // namespace boughlight::cli

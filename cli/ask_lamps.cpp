@@ -5,22 +5,18 @@
 #include <algorithm>
 #include <cmath>
 #include <iterator>
+#include <numbers>
 
 #include "ask_box.h"
 
 namespace boughlight::cli {
 namespace {
 
-const std::string kUv = "-uv.yaml", kFlood = "-flood.yaml", kPlants = "-plants.yaml";
-constexpr double kInch = 0.0254;
+constexpr const char *kUv = "-uv.yaml", *kFlood = "-flood.yaml", *kPlants = "-plants.yaml";
+constexpr double kDegree = std::numbers::pi / 180;
 
 bool is_plants(const std::string& kind) {
   return kind == "bar" || kind == "panel";
-}
-
-// A usual length in the unit that was chosen, m.
-double usual(const Questions& questions, double cm, double inches) {
-  return questions.inches() ? inches * kInch : cm / 100;
 }
 
 // As "30 cm" or "12 in", for a file of a lamp.
@@ -37,8 +33,8 @@ std::vector<std::string> ask_kinds(Questions& questions) {
         const auto count = [&](auto is) { return std::count_if(found.begin(), found.end(), is); };
         const auto none = count([](const std::string& kind) { return kind == "none"; });
         if (found.empty() || (none > 0 && found.size() > 1)) return "'none' stands alone";
-        if (count([](const std::string& kind) { return is_ultraviolet(kind); }) > 1 ||
-            count([](const std::string& kind) { return kind == "flood"; }) > 1 || count(is_plants) > 1)
+        if (count(is_ultraviolet) > 1 || count([](const std::string& kind) { return kind == "flood"; }) > 1 ||
+            count(is_plants) > 1)
           return "one of each sort is enough for a first scene; further ones go into its file";
         return "";
       });
@@ -120,7 +116,7 @@ AnsweredLamp ask_ultraviolet(Questions& questions, const std::string& kind, cons
 AnsweredLamp ask_flood(Questions& questions, const std::string& stem, std::vector<AnsweredFile>& files) {
   const auto box = questions.known_numbers(
       "Flood: watts and beam angle in degrees, such as 50 38",
-      {{Dimension::power, "W", 5, 500}, {Dimension::angle, "deg", radians(5), radians(170)}}, 1);
+      {{Dimension::power, "W", 5, 500}, {Dimension::angle, "deg", 5 * kDegree, 170 * kDegree}}, 1);
   AnsweredLamp answered{"basking flood", "flood", "halogen-flood-50", "", 0};
   if (!box) {
     questions.say("A stand-in is taken, invented: a halogen of 50 W and 40 degrees.");
@@ -129,21 +125,27 @@ AnsweredLamp ask_flood(Questions& questions, const std::string& stem, std::vecto
   }
   const double watts = (*box)[0];
   const bool beam = box->size() > 1;
+  // The nearer of the library's; its lumens and the glass's own warmth go by the watts.
+  struct StandIn {
+    const char* name;
+    double watts, lumens, glass_w;
+  };
+  const StandIn near =
+      watts < 62 ? StandIn{"halogen-flood-50", 50, 650, 5} : StandIn{"halogen-flood-75", 75, 1050, 7};
+  const double share = watts / near.watts;
   BoxLamp lamp;
-  lamp.library = watts < 62 ? "halogen-flood-50" : "halogen-flood-75";
-  // Lumens and the glass's own warmth go by the watts.
-  const double share = watts < 62 ? watts / 50 : watts / 75;
+  lamp.library = near.name;
   lamp.title = fmt::format("Halogen flood, {} W", print_number(watts, 4));
   if (beam) {
-    const double half_deg = (*box)[1] / radians(1) / 2;
+    const double half_deg = (*box)[1] / kDegree / 2;
     lamp.title += fmt::format(", {} degree beam", print_number(2 * half_deg, 4));
     lamp.lines["distribution:"] =
         fmt::format("distribution: {{form: cosine-power, half_angle: {:.4g} deg}}", half_deg);
   }
   lamp.lines["    output: {luminous_flux:"] =
-      fmt::format("    output: {{luminous_flux: {:.4g} lm}}", (watts < 62 ? 650 : 1050) * share);
+      fmt::format("    output: {{luminous_flux: {:.4g} lm}}", near.lumens * share);
   lamp.lines["    output: {radiant_flux:"] =
-      fmt::format("    output: {{radiant_flux: {:.4g} W}}", (watts < 62 ? 5 : 7) * share);
+      fmt::format("    output: {{radiant_flux: {:.4g} W}}", near.glass_w * share);
   lamp.lines["power:"] = fmt::format("power: {:.4g} W", watts);
   lamp.source = fmt::format("watts{} from the box; the rest as {} by the watts, invented for the demo",
                             beam ? " and beam angle" : "", lamp.library);
@@ -191,10 +193,10 @@ void ask_gaps(Questions& questions, Answers& answers) {
   std::vector<Sought> sought;
   const bool panel = answers.lamps.back().kind == "panel";
   for (const AnsweredLamp& lamp : answers.lamps) {
-    const double gap = lamp.kind == "flood"   ? usual(questions, 20, 8)
-                       : lamp.kind == "bar"   ? usual(questions, 5, 2)
-                       : lamp.kind == "panel" ? usual(questions, 30, 12)
-                                              : usual(questions, 10, 4);
+    const double gap = lamp.kind == "flood"   ? questions.usual(20, 8)
+                       : lamp.kind == "bar"   ? questions.usual(5, 2)
+                       : lamp.kind == "panel" ? questions.usual(30, 12)
+                                              : questions.usual(10, 4);
     names += (names.empty() ? "" : ", ") + lamp.kind;
     gaps += (gaps.empty() ? "" : " ") + questions.text(gap);
     sought.push_back(questions.length(0, 2));

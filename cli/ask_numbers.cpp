@@ -62,9 +62,6 @@ struct Typed {
   bool fraction = false;  // less than one, as 1/16
 };
 
-bool is_digit(char c) {
-  return c >= '0' && c <= '9';
-}
 bool is_gap(char c) {
   return c == ' ' || c == '\t' || c == ',' || c == ';';
 }
@@ -180,12 +177,6 @@ std::string in_unit(double value, const Sought& sought) {
 }
 
 }  // namespace
-
-std::string lower_case(std::string text) {
-  for (char& c : text)
-    if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
-  return text;
-}
 
 std::optional<std::vector<double>> numbers_of(const std::string& answer, const std::vector<Sought>& sought,
                                               std::size_t needed, std::string& why) {

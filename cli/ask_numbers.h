@@ -21,7 +21,4 @@ struct Sought {
 std::optional<std::vector<double>> numbers_of(const std::string& answer, const std::vector<Sought>& sought,
                                               std::size_t needed, std::string& why);
 
-// Small letters for capital ones.
-std::string lower_case(std::string text);
-
 }  // namespace boughlight::cli

@@ -10,15 +10,11 @@
 #include <sstream>
 
 #include "commands.h"
+#include "units/ascii.h"
 #include "units/problem.h"
 
 namespace boughlight::cli {
 namespace {
-
-std::string trimmed(const std::string& text) {
-  const auto first = text.find_first_not_of(" \t\r");
-  return first == std::string::npos ? "" : text.substr(first, text.find_last_not_of(" \t\r") - first + 1);
-}
 
 std::vector<std::string> words_of(std::string text) {
   std::replace(text.begin(), text.end(), ',', ' ');
@@ -48,7 +44,8 @@ Value Questions::asked(const std::string& question, const std::string& usual, Un
     std::string line;
     if (!std::getline(answers_, line))
       throw CallError(fmt::format("the answers ended at '{}'; nothing was written", question));
-    const std::string answer = trimmed(line).empty() ? usual : trimmed(line);
+    const std::string_view typed = trimmed(line);
+    const std::string answer = typed.empty() ? usual : std::string(typed);
     std::string why;
     if (auto value = understand(answer, why)) return *value;
     ask_ << "  " << why << ". Again, please.\n";
@@ -135,6 +132,10 @@ Sought Questions::length(double least_m, double most_m) const {
   return {Dimension::length, unit, least_m, most_m};
 }
 
+double Questions::usual(double cm, double inch) const {
+  return inches() ? inch * size_of_unit("in", Dimension::length) : cm / 100;
+}
+
 std::string Questions::text(double metres) const {
   const double number = metres / size_of_unit(unit, Dimension::length);
   std::string out = inches() ? fmt::format("{:.3f}", number) : fmt::format("{:.2f}", number);
@@ -148,7 +149,7 @@ std::string Questions::length_text(double metres) const {
 }
 
 double Questions::rounded_down(double metres) const {
-  const double step = inches() ? 0.5 * 0.0254 : 0.01;
+  const double step = usual(1, 0.5);
   return std::floor(metres / step + 1e-6) * step;
 }
 

@@ -49,7 +49,9 @@ class Questions {
 
   Sought length(double least_m, double most_m) const;
 
-  // A length in the unit that was chosen, without it; round enough to type.
+  // A length that is round in the unit that was chosen, m.
+  double usual(double cm, double inch) const;
+  // A length in that unit, without it; round enough to type.
   std::string text(double metres) const;
   // The same with the unit.
   std::string length_text(double metres) const;

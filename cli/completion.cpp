@@ -63,9 +63,7 @@ std::vector<std::string> names_of(const CLI::Option& option) {
 }
 
 std::string joined(const std::vector<std::string>& words, const char* between = " ") {
-  std::string text;
-  for (const std::string& word : words) text += (text.empty() ? "" : between) + word;
-  return text;
+  return CLI::detail::join(words, between);
 }
 
 // Names of a scene's lamps or perches, from what `check` tells of it.
@@ -299,12 +297,10 @@ Run declare_completion(CLI::App& app) {
       "Completed are commands, options and their words, files, folders, the library's\n"
       "lamps, and the lamps and perches of the scene on the line.");
   return [shell](const CommonOptions&) {
-    CLI::App line("", "boughlight");
-    TypedOptions typed;
-    const std::vector<Declared> declared = declare_line(line, typed);
-    std::vector<Choice> all = {choice_of(line, "")};
+    const WholeLine line;
+    std::vector<Choice> all = {choice_of(line.app, "")};
     Argument& command = all.front().positionals.emplace_back();
-    for (const Declared& one : declared) {
+    for (const Declared& one : line.declared) {
       command.words.push_back(one.app->get_name());
       all.push_back(choice_of(*one.app, one.app->get_name()));
     }

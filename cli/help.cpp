@@ -20,10 +20,8 @@ Run declare_help(CLI::App& app) {
       "  boughlight help             as boughlight --help\n"
       "  boughlight help survey      as boughlight survey --help");
   return [name](const CommonOptions&) {
-    CLI::App line("", "boughlight");
-    TypedOptions typed;
-    declare_line(line, typed);
-    put(name->empty() ? line.help() : line.get_subcommand(*name)->help("boughlight"));
+    const WholeLine line;
+    put(name->empty() ? line.app.help() : line.app.get_subcommand(*name)->help("boughlight"));
     return kAllMet;
   };
 }

@@ -18,6 +18,13 @@ struct Declared {
 // Adds every command to an app of the program's name, and what its --help says.
 std::vector<Declared> declare_line(CLI::App& app, TypedOptions& typed);
 
+// The line by itself, for those that tell of it.
+struct WholeLine {
+  CLI::App app{"", "boughlight"};
+  TypedOptions typed;
+  std::vector<Declared> declared = declare_line(app, typed);
+};
+
 // False of a flag, which stands alone.
 bool takes_value(const CLI::Option& option);
 

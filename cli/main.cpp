@@ -82,9 +82,8 @@ int run_guarded(const std::vector<Declared>& declared, const TypedOptions& typed
 }
 
 int main_guarded(int argc, char** argv) {
-  CLI::App app("", "boughlight");
-  TypedOptions typed;
-  const std::vector<Declared> declared = declare_line(app, typed);
+  WholeLine line;
+  auto& [app, typed, declared] = line;
   try {
     app.parse(argc, argv);
   } catch (const CLI::Success& asked) {

@@ -51,13 +51,11 @@ void add_common_options(CLI::App& app, TypedOptions& typed, LightUse light) {
 }
 
 CLI::Validator one_of_words(const std::vector<std::string>& words) {
-  std::string list;
-  for (const std::string& word : words) list += (list.empty() ? "" : ",") + word;
   const auto complain = [words](const std::string& word) {
     if (std::find(words.begin(), words.end(), word) != words.end()) return std::string();
     return fmt::format("there is no '{}'{}; there are {}", word, did_you_mean(word, words), one_of(words));
   };
-  return CLI::Validator(complain, "{" + list + "}");
+  return CLI::Validator(complain, "{" + CLI::detail::join(words, ",") + "}");
 }
 
 CommonOptions checked(const TypedOptions& typed) {

@@ -6,6 +6,7 @@
 
 #include <CLI/CLI.hpp>
 #include <algorithm>
+#include <array>
 #include <memory>
 #include <string>
 #include <vector>
@@ -35,7 +36,7 @@ std::string term_of(const CLI::Option& option) {
   return term;
 }
 
-const std::vector<std::string> kShared = {kTracingGroup, kKeepingGroup, kCommonGroup};
+constexpr std::array<std::string_view, 3> kShared = {kTracingGroup, kKeepingGroup, kCommonGroup};
 
 // Of the group; "": of the command alone.
 void add_options(const CLI::App& app, const std::string& group, PageSection& section) {
@@ -52,25 +53,24 @@ void add_options(const CLI::App& app, const std::string& group, PageSection& sec
 }
 
 Page commands_page() {
-  CLI::App app("", "boughlight");
-  TypedOptions typed;
-  const std::vector<Declared> declared = declare_line(app, typed);
+  const WholeLine line;
   Page page{.name = "boughlight",
             .part = 1,
             .purpose = "light and ultraviolet in an enclosure, before a lamp is hung"};
-  page.text = app.get_description();
+  page.text = line.app.get_description();
   for (char& c : page.text)
     if (c == '\n') c = ' ';
-  for (const Declared& command : declared) {
+  for (const Declared& command : line.declared) {
     PageSection section{command.app->get_name(),
                         fmt::format("{}: `{}`.", command.app->get_description(), call_of(*command.app))};
     add_options(*command.app, "", section);
     section.verbatim = without_end(command.app->get_footer());
     page.sections.push_back(std::move(section));
   }
-  for (const std::string& group : kShared) {
+  for (const std::string_view shared : kShared) {
+    const std::string group(shared);
     PageSection section{"o" + group.substr(1)};
-    add_options(app, group, section);
+    add_options(line.app, group, section);
     page.sections.push_back(std::move(section));
   }
   page.sections.push_back(

@@ -50,6 +50,11 @@ const std::vector<Column>& columns() {
 // No header with a unit behind it is longer.
 constexpr std::size_t kLongestHeader = 60;
 
+// What a column is called, without the unit in brackets behind it.
+std::string name_of(const std::string& header) {
+  return header.substr(0, header.find_first_of("(["));
+}
+
 std::optional<std::string> unit_in_brackets(const std::string& header) {
   // The unit may hold brackets of its own: "(umol/(m2 s))".
   const std::size_t open = header.find_first_of("(["), close = header.find_last_of(")]");
@@ -83,7 +88,7 @@ MeterColumns::MeterColumns(const CsvFile& csv, std::vector<Problem>& problems) {
 void MeterColumns::find_column(const CsvFile& csv, std::size_t index, std::vector<Problem>& problems) {
   const CsvCell& cell = csv.header[index];
   const auto fail = [&](std::string text) { problems.push_back({csv.mark(cell), "", std::move(text)}); };
-  const std::string words = plain_words(cell.text.substr(0, cell.text.find_first_of("([")));
+  const std::string words = plain_words(name_of(cell.text));
   const auto found = std::find_if(columns().begin(), columns().end(), [&](const Column& column) {
     return std::find(column.words.begin(), column.words.end(), words) != column.words.end();
   });
@@ -111,7 +116,7 @@ void MeterColumns::find_column(const CsvFile& csv, std::size_t index, std::vecto
 bool MeterColumns::find_quantity(const CsvFile& csv, std::size_t index, std::vector<Problem>& problems) {
   const CsvCell& cell = csv.header[index];
   const auto fail = [&](std::string text) { problems.push_back({csv.mark(cell), "", std::move(text)}); };
-  const QuantityInfo* about = quantity_called(cell.text.substr(0, cell.text.find_first_of("([")));
+  const QuantityInfo* about = quantity_called(name_of(cell.text));
   std::optional<std::string> unit = unit_in_brackets(cell.text);
   for (std::size_t blank = cell.text.find(' '); !about && blank < kLongestHeader;
        blank = cell.text.find(' ', blank + 1)) {

@@ -8,6 +8,7 @@
 
 #include "plan/meter_columns.h"
 #include "plan/meter_words.h"
+#include "units/ascii.h"
 
 namespace boughlight {
 namespace {
@@ -50,8 +51,7 @@ class Sheet {
 
   // A cell with a reading in it.
   static const CsvCell* filled(const CsvCell* cell) {
-    const bool none =
-        !cell || cell->text.empty() || cell->text == "-" || in_small_letters(cell->text) == "n/a";
+    const bool none = !cell || cell->text.empty() || cell->text == "-" || lower_case(cell->text) == "n/a";
     return none ? nullptr : cell;
   }
 
@@ -101,7 +101,7 @@ class Sheet {
     if (!about) {
       fail(*what, "quantity",
            fmt::format("'{}' is unknown{}; a meter can read {}", what->text,
-                       did_you_mean(in_small_letters(what->text), names), one_of(names)));
+                       did_you_mean(lower_case(what->text), names), one_of(names)));
       return;
     }
     if (is_day_quantity(about->quantity)) return fail(*what, "quantity", no_sum_of_the_day(what->text));
@@ -260,7 +260,7 @@ class Sheet {
 
   void read_lamps(const std::vector<CsvCell>& row, MeterReading& reading) {
     const CsvCell* given = cell(row, "lamps");
-    if (!given || in_small_letters(given->text) == "all") return;
+    if (!given || lower_case(given->text) == "all") return;
     const auto named = [&](const std::string& text) {
       return std::find_if(scene_.lamps.begin(), scene_.lamps.end(),
                           [&](const Lamp& lamp) { return plain_words(lamp.name) == plain_words(text); });

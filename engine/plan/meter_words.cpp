@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "units/ascii.h"
 #include "units/problem.h"
 
 namespace boughlight {
@@ -33,18 +34,10 @@ NumberAndUnit split(const std::string& text) {
 
 }  // namespace
 
-std::string in_small_letters(std::string text) {
-  for (char& c : text)
-    if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
-  return text;
-}
-
 std::string plain_words(const std::string& text) {
   std::string words;
-  for (const char c : in_small_letters(text)) {
-    const bool letter =
-        (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9') || static_cast<unsigned char>(c) >= 0x80;
-    if (letter) {
+  for (const char c : lower_case(text)) {
+    if (is_letter(c) || is_digit(c) || static_cast<unsigned char>(c) >= 0x80) {
       words += c;
     } else if (!words.empty() && words.back() != ' ') {
       words += ' ';
@@ -75,7 +68,7 @@ std::optional<std::string> spelled_unit(const std::string& text, Dimension dimen
   std::string why;
   const auto one = parse_value("1 " + text, dimension, "", why);
   for (const std::string& unit : accepted_units(dimension)) {
-    if (in_small_letters(unit) == in_small_letters(text)) return unit;
+    if (lower_case(unit) == lower_case(text)) return unit;
     if (one && one->value == parse_value("1 " + unit, dimension, "", why)->value) return unit;
   }
   return std::nullopt;
@@ -103,7 +96,7 @@ std::string no_sum_of_the_day(const std::string& text) {
 }
 
 std::optional<bool> yes_or_no(const std::string& text) {
-  const std::string word = in_small_letters(text);
+  const std::string word = lower_case(text);
   for (const char* yes : {"yes", "y", "true", "1", "with", "on", "x"})
     if (word == yes) return true;
   for (const char* no : {"no", "n", "false", "0", "without", "off"})

@@ -9,9 +9,6 @@
 
 namespace boughlight {
 
-// Capital letters A to Z made small.
-std::string in_small_letters(std::string text);
-
 // In small letters, with one blank for everything between words.
 std::string plain_words(const std::string& text);
 

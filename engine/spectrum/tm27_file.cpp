@@ -7,6 +7,7 @@
 
 #include "spectrum/table_limits.h"
 #include "spectrum/tm27.h"
+#include "units/ascii.h"
 #include "units/problem.h"
 #include "units/read_file.h"
 
@@ -29,15 +30,8 @@ pugi::xml_node child_named(const pugi::xml_node& parent, std::string_view name) 
   return {};
 }
 
-std::string trimmed(std::string_view text) {
-  constexpr std::string_view kBlank = " \t\r\n";
-  const auto first = text.find_first_not_of(kBlank);
-  if (first == std::string_view::npos) return "";
-  return std::string(text.substr(first, text.find_last_not_of(kBlank) - first + 1));
-}
-
 std::optional<double> number_within(std::string_view text) {
-  const std::string plain = trimmed(text);
+  const std::string plain(trimmed(text));
   double value = 0;
   const auto [end, error] = std::from_chars(plain.data(), plain.data() + plain.size(), value);
   if (error != std::errc() || end != plain.data() + plain.size() || !std::isfinite(value))
@@ -93,7 +87,7 @@ class Tm27Reader {
     const std::vector<std::string> ratios = {"reflectance", "transmittance", "R-Factor", "T-Factor"};
     const auto& allowed = use_ == SpectrumUse::emission ? emissions : ratios;
     const pugi::xml_node node = child_named(data, "SpectralQuantity");
-    const std::string quantity = trimmed(node.child_value());
+    const std::string quantity(trimmed(node.child_value()));
     if (std::find(allowed.begin(), allowed.end(), quantity) == allowed.end())
       fail(line_of(node ? node : data),
            "its quantity is '" + quantity + "'; " + one_of(allowed) + " is allowed here");
@@ -105,7 +99,7 @@ class Tm27Reader {
     // Lines are counted from the start of the file, so only where one is told.
     const auto refuse = [&](std::string text) { fail(line_of(entry), std::move(text)); };
     if (!nm || !(*nm > 0)) return refuse("its wavelength '" + std::string(at) + "' is no number above 0");
-    if (!value) return refuse("'" + trimmed(entry.child_value()) + "' is not a number");
+    if (!value) return refuse("'" + std::string(trimmed(entry.child_value())) + "' is not a number");
     if (*value < 0) return refuse("a value must not be negative");
     if (*nm > kMostInTable || *value > kMostInTable)
       return refuse("a number beyond 1e30 is not allowed: no spectrum holds that");
@@ -128,9 +122,8 @@ Table read_tm27_file(const std::string& path, SpectrumUse use, Beyond beyond) {
 }
 
 bool is_tm27_name(const std::string& path) {
-  std::string ending =
-      path.substr(path.find_last_of('.') == std::string::npos ? path.size() : path.find_last_of('.'));
-  for (char& c : ending) c = static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
+  const std::size_t dot = path.find_last_of('.');
+  const std::string ending = lower_case(dot == std::string::npos ? "" : path.substr(dot));
   return ending == ".spdx" || ending == ".xml";
 }
 

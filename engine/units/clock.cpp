@@ -3,21 +3,15 @@
 #include <algorithm>
 #include <cmath>
 
+#include "units/ascii.h"
 #include "units/units.h"
 
 namespace boughlight {
 
 namespace {
 
-std::string_view trimmed(std::string_view text) {
-  constexpr std::string_view kBlanks = " \t\r\n";
-  const std::size_t first = text.find_first_not_of(kBlanks);
-  if (first == std::string_view::npos) return {};
-  return text.substr(first, text.find_last_not_of(kBlanks) - first + 1);
-}
-
 bool all_digits(std::string_view text) {
-  return !text.empty() && std::all_of(text.begin(), text.end(), [](char c) { return c >= '0' && c <= '9'; });
+  return !text.empty() && std::all_of(text.begin(), text.end(), is_digit);
 }
 
 // Minutes from midnight of "8:00", "08:00" or "24:00"; -1 for anything else.

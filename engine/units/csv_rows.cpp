@@ -13,11 +13,6 @@ namespace {
 
 constexpr std::size_t kMostCells = 10'000;
 
-std::string trimmed(const std::string& text) {
-  const std::size_t from = text.find_first_not_of(" \t");
-  return from == std::string::npos ? "" : text.substr(from, text.find_last_not_of(" \t") - from + 1);
-}
-
 std::size_t digits_from(const std::string& text, std::size_t at) {
   std::size_t end = at;
   while (end < text.size() && is_digit(text[end])) ++end;
@@ -92,7 +87,7 @@ CsvCell CsvRows::cell() {
     if (text_[at_] != '\r') cell.text += text_[at_];
     step();
   }
-  cell.text = trimmed(cell.text);
+  cell.text = std::string(trimmed(cell.text, " \t"));
   return cell;
 }
 

@@ -1,9 +1,10 @@
 #include "units/problem.h"
 
 #include <algorithm>
-#include <cctype>
 #include <numeric>
 #include <utility>
+
+#include "units/ascii.h"
 
 namespace boughlight {
 
@@ -15,11 +16,6 @@ std::string all_messages(const std::vector<Problem>& problems) {
     if (!text.empty()) text += '\n';
     text += problem.message();
   }
-  return text;
-}
-
-std::string lower(std::string text) {
-  for (char& c : text) c = static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
   return text;
 }
 
@@ -71,7 +67,7 @@ std::string did_you_mean(const std::string& found, const std::vector<std::string
   std::size_t nearest_distance = most + 1;
   for (const std::string& name : allowed) {
     if (name.size() > found.size() + most) continue;
-    const std::size_t distance = edit_distance(lower(found), lower(name));
+    const std::size_t distance = edit_distance(lower_case(found), lower_case(name));
     if (distance < nearest_distance && distance < found.size()) {
       nearest = &name;
       nearest_distance = distance;
