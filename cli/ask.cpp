@@ -14,7 +14,7 @@ namespace {
 
 constexpr double kLeastEdge = 0.1, kMostEdge = 5;  // of an enclosure, m
 
-std::string stem_of(const std::string& name) {
+std::string without_extension(const std::string& name) {
   return name.substr(0, name.rfind('.'));
 }
 
@@ -126,7 +126,7 @@ void ask_limits(Questions& questions, Answers& answers) {
 }  // namespace
 
 std::vector<std::string> names_from_answers(const std::string& name) {
-  std::vector<std::string> names = lamp_file_names(stem_of(name));
+  std::vector<std::string> names = lamp_file_names(without_extension(name));
   names.insert(names.begin(), name);
   return names;
 }
@@ -142,7 +142,7 @@ std::vector<AnsweredFile> scene_from_answers(const std::string& name, std::istre
   ask_mesh(questions, answers);
   ask_faces(questions, answers);
   ask_branch(questions, answers);
-  ask_lamps(questions, stem_of(name), answers, files);
+  ask_lamps(questions, without_extension(name), answers, files);
   ask_limits(questions, answers);
   files.front() = {name, scene_text(questions, answers)};
   return files;

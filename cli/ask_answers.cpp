@@ -33,7 +33,7 @@ std::string enclosure_text(const Questions& questions, const Answers& answers) {
   return out;
 }
 
-std::string animal_text(const Questions& questions, const Answers& answers) {
+std::string branch_and_animal_text(const Questions& questions, const Answers& answers) {
   const double y = answers.depth / 2;
   std::string out = fmt::format(
       "branches:\n  - {{name: bough, path: [{}, {}], diameter: {}, material: bark}}\n",
@@ -91,7 +91,7 @@ std::string scene_text(const Questions& questions, const Answers& answers) {
       "boughlight: 1\ntitle: My enclosure\nlength_unit: {}\n\n{}\n{}\n{}"
       "\nroom: {{lux: 150, spectrum: D65, lit: \"07:00-20:00\"}}\nsurvey: {{spacing: 5 cm, tolerance: 2 %, "
       "seed: 1}}\n",
-      questions.unit, enclosure_text(questions, answers), animal_text(questions, answers),
+      questions.unit, enclosure_text(questions, answers), branch_and_animal_text(questions, answers),
       lamps_text(questions, answers));
 }
 

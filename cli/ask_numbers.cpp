@@ -73,9 +73,9 @@ double value_of(const std::string& digits) {
 }
 
 // Reads an answer from its front to its end.
-class Reader {
+class AnswerReader {
  public:
-  explicit Reader(const std::string& answer) : text_(lower_case(answer)) {}
+  explicit AnswerReader(const std::string& answer) : text_(lower_case(answer)) {}
 
   std::optional<std::vector<Typed>> all(std::string& why) {
     while (at_ < text_.size()) {
@@ -180,7 +180,7 @@ std::string in_unit(double value, const Sought& sought) {
 
 std::optional<std::vector<double>> numbers_of(const std::string& answer, const std::vector<Sought>& sought,
                                               std::size_t needed, std::string& why) {
-  auto typed = Reader(answer).all(why);
+  auto typed = AnswerReader(answer).all(why);
   if (!typed) return std::nullopt;
   join_fractions(*typed, sought.size());
   if (typed->size() < needed || typed->size() > sought.size()) {

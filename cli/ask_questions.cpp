@@ -16,7 +16,7 @@
 namespace boughlight::cli {
 namespace {
 
-std::vector<std::string> words_of(std::string text) {
+std::vector<std::string> words_of_answer(std::string text) {
   std::replace(text.begin(), text.end(), ',', ' ');
   std::istringstream in(lower_case(text));
   static const std::map<std::string, std::string> kSame = {
@@ -61,7 +61,7 @@ std::vector<std::string> Questions::words(
     const std::function<std::string(const std::vector<std::string>&)>& objection) {
   using Found = std::vector<std::string>;
   return asked<Found>(question, usual, [&](const std::string& answer, std::string& why) {
-    const Found found = words_of(answer);
+    const Found found = words_of_answer(answer);
     for (const std::string& one : found) {
       if (std::find(words.begin(), words.end(), one) != words.end()) continue;
       why = fmt::format("'{}' is none of {}{}", one, one_of(words), did_you_mean(one, words));

@@ -192,7 +192,7 @@ std::string inventory_text(const Scene& scene, const SceneExtras& extras) {
   return text + fmt::format("\n{} can be surveyed.\n", scene.file);
 }
 
-int run(const std::string& file, const CommonOptions& options) {
+int run_check(const std::string& file, const CommonOptions& options) {
   const PlannedScene planned = load_planned_scene(file);
   const Scene& scene = planned.scene;
   if (options.json) {
@@ -215,7 +215,7 @@ Run declare_check(CLI::App& app) {
       "\n"
       "Every mistake is told at once, each as FILE:LINE:COLUMN: what was found and what\n"
       "is allowed. The exit code is 0 when there is none, else 2. Nothing is traced.");
-  return [scene](const CommonOptions& options) { return run(*scene, options); };
+  return [scene](const CommonOptions& options) { return run_check(*scene, options); };
 }
 
 }  // namespace boughlight::cli

@@ -21,13 +21,13 @@ namespace {
 
 namespace fs = std::filesystem;
 
-struct Arguments {
+struct CompareArguments {
   std::string first, second;
   std::string folder;
 };
 
 // Both scenes' mistakes are told in one go.
-std::pair<Scene, Scene> load_both(const Arguments& arguments) {
+std::pair<Scene, Scene> load_both(const CompareArguments& arguments) {
   std::optional<Scene> first;
   std::vector<Problem> problems;
   try {
@@ -63,7 +63,7 @@ void write_results(const Compared& compared, const fs::path& folder) {
   staging.put_in_place();
 }
 
-int run(const Arguments& arguments, const CommonOptions& options) {
+int run_compare(const CompareArguments& arguments, const CommonOptions& options) {
   auto [first_scene, second_scene] = load_both(arguments);
   options.apply_to(first_scene.survey);
   options.apply_to(second_scene.survey);
@@ -107,7 +107,7 @@ int run(const Arguments& arguments, const CommonOptions& options) {
 }  // namespace
 
 Run declare_compare(CLI::App& app) {
-  auto arguments = std::make_shared<Arguments>();
+  auto arguments = std::make_shared<CompareArguments>();
   app.add_option("FIRST", arguments->first, "The scene file (YAML) to start from")
       ->required()
       ->type_name("SCENE");
@@ -126,7 +126,7 @@ Run declare_compare(CLI::App& app) {
       "errors, changes of verdict first. Things are matched by name. The exit code is 0\n"
       "when the second scene meets every want, 1 when it does not, whatever the first\n"
       "does; 2 when a scene or the call is wrong.");
-  return [arguments](const CommonOptions& options) { return run(*arguments, options); };
+  return [arguments](const CommonOptions& options) { return run_compare(*arguments, options); };
 }
 
 }  // namespace boughlight::cli

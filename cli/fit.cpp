@@ -18,7 +18,7 @@
 namespace boughlight::cli {
 namespace {
 
-struct Arguments {
+struct FitArguments {
   std::string scene, readings, output, meter = "10 %";
   bool heights = false, overwrite = false;
 };
@@ -33,7 +33,7 @@ double meter_doubt(const std::string& text) {
   return doubt->value;
 }
 
-int run(const Arguments& arguments, const CommonOptions& options) {
+int run_fit(const FitArguments& arguments, const CommonOptions& options) {
   FitControl control;
   control.meter = meter_doubt(arguments.meter);
   control.heights = arguments.heights;
@@ -70,7 +70,7 @@ int run(const Arguments& arguments, const CommonOptions& options) {
 }  // namespace
 
 Run declare_fit(CLI::App& app) {
-  auto arguments = std::make_shared<Arguments>();
+  auto arguments = std::make_shared<FitArguments>();
   app.add_option("SCENE", arguments->scene, "The scene file (YAML)")->required();
   app.add_option("READINGS", arguments->readings, "What the meter said (CSV): a filled meter-sheet.csv")
       ->required()
@@ -93,7 +93,7 @@ Run declare_fit(CLI::App& app) {
       "The new scene holds what was found in a section 'measured'; comments and all\n"
       "else stay. The exit code is 0 when all readings fit together, 1 when any was\n"
       "left out as an outlier.");
-  return [arguments](const CommonOptions& options) { return run(*arguments, options); };
+  return [arguments](const CommonOptions& options) { return run_fit(*arguments, options); };
 }
 
 }  // namespace boughlight::cli

@@ -190,7 +190,7 @@ std::vector<std::string> cautions(const LampSheet& sheet) {
   return list;
 }
 
-int run(const std::string& name_or_file, const CommonOptions& options) {
+int run_fixture(const std::string& name_or_file, const CommonOptions& options) {
   const auto fixture = load_fixture(name_or_file, std::filesystem::path());
   const LampSheet sheet = lamp_sheet(*fixture, shown_distances());
   if (options.json) {
@@ -218,7 +218,7 @@ Run declare_fixture(CLI::App& app) {
       "\n"
       "Readings are on the lamp's axis in free air with no screen, the sensor facing\n"
       "the lamp, as a data sheet or a meter on a stand gives them.");
-  return [name](const CommonOptions& options) { return run(*name, options); };
+  return [name](const CommonOptions& options) { return run_fixture(*name, options); };
 }
 
 }  // namespace boughlight::cli

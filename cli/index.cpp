@@ -20,7 +20,7 @@ namespace {
 
 namespace fs = std::filesystem;
 
-struct Arguments {
+struct IndexArguments {
   std::vector<std::string> folders;
   std::vector<std::string> scenes;
   std::string output;
@@ -72,14 +72,14 @@ IndexRow row_of_scene(const NamedScene& scene, const fs::path& folder, const fs:
   return row_of_results(results, shown_from(index, results));
 }
 
-fs::path without_end(const std::string& folder) {
+fs::path without_last_slash(const std::string& folder) {
   const fs::path path = fs::path(folder).lexically_normal();
   return path.has_filename() ? path : path.parent_path();
 }
 
-int run(const Arguments& arguments, const CommonOptions& options) {
+int run_index(const IndexArguments& arguments, const CommonOptions& options) {
   std::vector<fs::path> folders;
-  for (const std::string& folder : arguments.folders) folders.push_back(without_end(folder));
+  for (const std::string& folder : arguments.folders) folders.push_back(without_last_slash(folder));
   const bool alone = folders.size() == 1 && !holds_results(folders[0]);
   if (arguments.output.empty() && !alone)
     throw CallError("say with -o where the index is to go: with one folder that holds others it goes there");
@@ -118,7 +118,7 @@ int run(const Arguments& arguments, const CommonOptions& options) {
 }  // namespace
 
 Run declare_index(CLI::App& app) {
-  auto arguments = std::make_shared<Arguments>();
+  auto arguments = std::make_shared<IndexArguments>();
   app.add_option("FOLDER", arguments->folders, "Folders of results, or what holds such folders")
       ->required()
       ->type_name("DIR");
@@ -135,7 +135,7 @@ Run declare_index(CLI::App& app) {
       "Puts results side by side that were made one by one: by make, by GNU parallel,\n"
       "by a cluster's jobs. It is the index that 'boughlight survey A B ... -o FOLDER'\n"
       "writes. The exit code is that of the worst result; 2 where one is missing.");
-  return [arguments](const CommonOptions& options) { return run(*arguments, options); };
+  return [arguments](const CommonOptions& options) { return run_index(*arguments, options); };
 }
 
 }  // namespace boughlight::cli

@@ -80,7 +80,7 @@ std::string library_text(const std::vector<Fixture>& lamps, const std::vector<Ma
   return text + "\nEach file under fixtures/ names the source of its figures.\n";
 }
 
-int run(const CommonOptions& options) {
+int run_library(const CommonOptions& options) {
   std::vector<Fixture> lamps;
   for (const std::string& name : library_lamp_names()) lamps.push_back(*load_fixture(name, {}));
   std::vector<Material> materials;
@@ -102,7 +102,7 @@ Run declare_library(CLI::App& app) {
       "  boughlight library\n"
       "  boughlight library | grep -i mesh\n"
       "  boughlight library --json | jq -r '.lamps[].name'");
-  return [](const CommonOptions& options) { return run(options); };
+  return [](const CommonOptions& options) { return run_library(options); };
 }
 
 }  // namespace boughlight::cli

@@ -18,4 +18,7 @@ std::size_t perch_named(const Scene& scene, const std::string& name);
 double typed_length(const Scene& scene, const std::string& option, const std::string& text, double least,
                     double most);
 
+// Between the top and a lamp that a command looks at, m.
+inline constexpr double kMostGap = 3;
+
 }  // namespace boughlight::cli

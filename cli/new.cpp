@@ -108,7 +108,7 @@ int run_questions(const fs::path& file, const CommonOptions& options) {
   return survey_scene(file, {}, options);
 }
 
-int run(const std::string& file, const CommonOptions& options) {
+int run_new(const std::string& file, const CommonOptions& options) {
   require_free(file);
   write_files({{file, with_editor_line("scene", kStarterScene)}});
   if (options.json) {
@@ -138,7 +138,7 @@ Run declare_new(CLI::App& app) {
       "The scene is a small planted cage with three lamps, invented for the demo. It\n"
       "can be surveyed as it stands; change it line by line into your own.");
   return [file, ask](const CommonOptions& options) {
-    return *ask ? run_questions(*file, options) : run(*file, options);
+    return *ask ? run_questions(*file, options) : run_new(*file, options);
   };
 }
 

@@ -20,7 +20,7 @@ namespace {
 
 namespace fs = std::filesystem;
 
-struct Arguments {
+struct OutlookArguments {
   std::string scene, folder;
   std::optional<std::string> months, step;
 };
@@ -38,7 +38,7 @@ void read_months(const char* option, const std::optional<std::string>& text, dou
   months = value->value;
 }
 
-void apply(const Arguments& arguments, MonthsAhead& ahead) {
+void apply(const OutlookArguments& arguments, MonthsAhead& ahead) {
   read_months("--months", arguments.months, ahead.months);
   read_months("--step", arguments.step, ahead.step);
   if (ahead.step > ahead.months)
@@ -50,7 +50,7 @@ void apply(const Arguments& arguments, MonthsAhead& ahead) {
                                 print_number(kMostSteps)));
 }
 
-int run(const Arguments& arguments, const CommonOptions& options) {
+int run_outlook(const OutlookArguments& arguments, const CommonOptions& options) {
   SceneAhead loaded = load_scene_ahead(arguments.scene);
   options.apply_to(loaded.scene.survey);
   apply(arguments, loaded.ahead);
@@ -94,7 +94,7 @@ int run(const Arguments& arguments, const CommonOptions& options) {
 }  // namespace
 
 Run declare_outlook(CLI::App& app) {
-  auto arguments = std::make_shared<Arguments>();
+  auto arguments = std::make_shared<OutlookArguments>();
   app.add_option("SCENE", arguments->scene, "The scene file (YAML)")->required();
   app.add_option("-o,--output", arguments->folder, "Folder for outlook.html, .json, .csv, .txt and .png")
       ->type_name("DIR");
@@ -115,7 +115,7 @@ Run declare_outlook(CLI::App& app) {
       "Crowns grow, the animal grows and meshes foul as the scene's 'outlook' says;\n"
       "lamps age by their hours. The exit code is 0 when every want is met in all the\n"
       "months, 1 when one is not at any time; 2 when the scene or the call is wrong.");
-  return [arguments](const CommonOptions& options) { return run(*arguments, options); };
+  return [arguments](const CommonOptions& options) { return run_outlook(*arguments, options); };
 }
 
 }  // namespace boughlight::cli

@@ -19,14 +19,14 @@
 namespace boughlight::cli {
 namespace {
 
-constexpr double kLeastStep = 0.002, kMostStep = 1, kMostGap = 3;  // m
+constexpr double kLeastStep = 0.002, kMostStep = 1;  // m
 
-struct Arguments {
+struct PlaceArguments {
   std::string scene, lamp, folder, step;
   std::vector<std::string> gaps;
 };
 
-PlaceChoice choice_of(const Arguments& arguments, const Scene& scene) {
+PlaceChoice place_choice_of(const PlaceArguments& arguments, const Scene& scene) {
   PlaceChoice choice;
   if (!arguments.step.empty())
     choice.step = typed_length(scene, "--step", arguments.step, kLeastStep, kMostStep);
@@ -44,12 +44,12 @@ PlaceChoice choice_of(const Arguments& arguments, const Scene& scene) {
   return choice;
 }
 
-int run(const Arguments& arguments, const CommonOptions& options) {
+int run_place(const PlaceArguments& arguments, const CommonOptions& options) {
   Scene scene = load_scene(arguments.scene);
   options.apply_to(scene.survey);
   require_memory(scene, WithGrid::no);
   const std::size_t lamp = lamp_named(scene, arguments.lamp);
-  const PlaceChoice choice = choice_of(arguments, scene);
+  const PlaceChoice choice = place_choice_of(arguments, scene);
   const std::filesystem::path folder = results_folder(arguments.folder, arguments.scene);
 
   Progress progress(!options.quiet);
@@ -72,7 +72,7 @@ int run(const Arguments& arguments, const CommonOptions& options) {
 }  // namespace
 
 Run declare_place(CLI::App& app) {
-  auto arguments = std::make_shared<Arguments>();
+  auto arguments = std::make_shared<PlaceArguments>();
   app.add_option("SCENE", arguments->scene, "The scene file (YAML)")->required();
   app.add_option("LAMP", arguments->lamp, "The name of one of its lamps")->required();
   app.add_option("-o,--output", arguments->folder, "Folder for the results (the scene's name without .yaml)")
@@ -94,7 +94,7 @@ Run declare_place(CLI::App& app) {
       "unless told, every 5 cm or 2 in, and the present one.\n"
       "Writes place-LAMP.png, .html and .json. The exit code is 0 when every want\n"
       "can be met, 1 when not, or when one is not met that this lamp does not change.");
-  return [arguments](const CommonOptions& options) { return run(*arguments, options); };
+  return [arguments](const CommonOptions& options) { return run_place(*arguments, options); };
 }
 
 }  // namespace boughlight::cli

@@ -17,13 +17,13 @@
 namespace boughlight::cli {
 namespace {
 
-struct Arguments {
+struct ReferenceArguments {
   std::string page;
   bool manual = false;
 };
 
 // "  boughlight library   what there is", as in the help.
-std::string without_end(std::string text) {
+std::string without_empty_lines_at_end(std::string text) {
   while (!text.empty() && text.back() == '\n') text.pop_back();
   return text;
 }
@@ -64,7 +64,7 @@ Page commands_page() {
     PageSection section{command.app->get_name(),
                         fmt::format("{}: `{}`.", command.app->get_description(), call_of(*command.app))};
     add_options(*command.app, "", section);
-    section.verbatim = without_end(command.app->get_footer());
+    section.verbatim = without_empty_lines_at_end(command.app->get_footer());
     page.sections.push_back(std::move(section));
   }
   for (const std::string_view shared : kShared) {
@@ -95,7 +95,7 @@ Page page_named(const std::string& name) {
 }  // namespace
 
 Run declare_reference(CLI::App& app) {
-  auto arguments = std::make_shared<Arguments>();
+  auto arguments = std::make_shared<ReferenceArguments>();
   app.add_option("PAGE", arguments->page, "Which: scene, fixture, material, quantities or commands")
       ->required()
       ->check(one_of_words({"scene", "fixture", "material", "quantities", "commands"}));

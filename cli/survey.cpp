@@ -27,7 +27,7 @@ namespace fs = std::filesystem;
 // Of several scenes where nothing else is asked for; in the current folder.
 constexpr const char* kFolderOfMany = "surveys";
 
-struct Arguments {
+struct SurveyArguments {
   std::vector<std::string> scenes;
   std::string folder;
   std::string part;
@@ -98,7 +98,7 @@ int survey_scene(const fs::path& file, const fs::path& given_folder, const Commo
 }
 
 Run declare_survey(CLI::App& app) {
-  auto arguments = std::make_shared<Arguments>();
+  auto arguments = std::make_shared<SurveyArguments>();
   app.add_option("SCENE", arguments->scenes, "The scene file (YAML); or several")->required();
   app.add_option("-o,--output", arguments->folder, "Folder for the results (the scene's name; or surveys)")
       ->type_name("DIR");

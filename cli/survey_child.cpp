@@ -37,9 +37,9 @@ void put_text(std::string& out, const std::string& text) {
 }
 
 // Reads what was put, in the same order.
-class Reader {
+class NewsReader {
  public:
-  explicit Reader(std::string_view bytes) : rest_(bytes) {}
+  explicit NewsReader(std::string_view bytes) : rest_(bytes) {}
   template <class Number>
   Number number() {
     Number number;
@@ -72,7 +72,7 @@ std::string packed(const SurveyNews& news) {
 }
 
 SurveyNews unpacked(std::string_view bytes) {
-  Reader reader(bytes);
+  NewsReader reader(bytes);
   SurveyNews news;
   news.kind = reader.number<Kind>();
   news.text = reader.text();

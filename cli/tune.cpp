@@ -16,7 +16,7 @@
 namespace boughlight::cli {
 namespace {
 
-struct Arguments {
+struct TuneArguments {
   std::string scene, output;
   std::vector<std::string> keep, only;
   bool overwrite = false, further = false;
@@ -44,7 +44,7 @@ std::set<TuneKind> kinds_of(const std::vector<std::string>& only) {
   return kinds.empty() ? std::set<TuneKind>(kTuneKinds.begin(), kTuneKinds.end()) : kinds;
 }
 
-int run(const Arguments& arguments, const CommonOptions& options) {
+int run_tune(const TuneArguments& arguments, const CommonOptions& options) {
   TuneControl control;
   control.kinds = kinds_of(arguments.only);
   control.keep = {arguments.keep.begin(), arguments.keep.end()};
@@ -85,7 +85,7 @@ int run(const Arguments& arguments, const CommonOptions& options) {
 }  // namespace
 
 Run declare_tune(CLI::App& app) {
-  auto arguments = std::make_shared<Arguments>();
+  auto arguments = std::make_shared<TuneArguments>();
   app.add_option("SCENE", arguments->scene, "The scene file (YAML)")->required();
   app.add_option("-o,--output", arguments->output, "The new scene (the scene's name with -tuned)")
       ->type_name("FILE");
@@ -105,7 +105,7 @@ Run declare_tune(CLI::App& app) {
       "Dimmers are turned only of lamps that declare 'dim'; lamps over the top may hang\n"
       "up to 30 cm higher; fixtures change among those under 'choose'. Comments and all\n"
       "else in the file stay. The exit code is 0 when every want is met then, else 1.");
-  return [arguments](const CommonOptions& options) { return run(*arguments, options); };
+  return [arguments](const CommonOptions& options) { return run_tune(*arguments, options); };
 }
 
 }  // namespace boughlight::cli

@@ -5,9 +5,7 @@
 namespace boughlight::cli {
 namespace {
 
-using namespace std::chrono_literals;
-
-constexpr auto kMoment = 80ms, kLongMoment = 600ms;
+constexpr std::chrono::milliseconds kMoment{80}, kLongMoment{600};
 
 // Takes what is there now; true where that is another than before.
 bool look_again(std::vector<SoughtFile>& files) {

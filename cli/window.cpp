@@ -20,10 +20,9 @@
 namespace boughlight::cli {
 namespace {
 
-constexpr double kMostGap = 3;             // m
 constexpr std::size_t kMostChoices = 100;  // gaps, or depths
 
-struct Arguments {
+struct WindowArguments {
   std::string scene, lamp, perch, folder;
   std::vector<std::string> gaps, depths;
 };
@@ -41,7 +40,7 @@ std::vector<double> lengths(const Scene& scene, const std::string& option,
   return values;
 }
 
-WindowChoice choice_of(const Arguments& arguments, const Scene& scene, std::size_t lamp) {
+WindowChoice window_choice_of(const WindowArguments& arguments, const Scene& scene, std::size_t lamp) {
   if (scene.perches.empty())
     throw CallError("the scene has no perch, and a window is one between a lamp and a perch");
   WindowChoice choice;
@@ -55,12 +54,12 @@ WindowChoice choice_of(const Arguments& arguments, const Scene& scene, std::size
   return choice;
 }
 
-int run(const Arguments& arguments, const CommonOptions& options) {
+int run_window(const WindowArguments& arguments, const CommonOptions& options) {
   Scene scene = load_scene(arguments.scene);
   options.apply_to(scene.survey);
   require_memory(scene, WithGrid::no);
   const std::size_t lamp = lamp_named(scene, arguments.lamp);
-  const WindowChoice choice = choice_of(arguments, scene, lamp);
+  const WindowChoice choice = window_choice_of(arguments, scene, lamp);
   const std::filesystem::path folder = results_folder(arguments.folder, arguments.scene);
 
   Progress progress(!options.quiet);
@@ -83,7 +82,7 @@ int run(const Arguments& arguments, const CommonOptions& options) {
 }  // namespace
 
 Run declare_window(CLI::App& app) {
-  auto arguments = std::make_shared<Arguments>();
+  auto arguments = std::make_shared<WindowArguments>();
   app.add_option("SCENE", arguments->scene, "The scene file (YAML)")->required();
   app.add_option("LAMP", arguments->lamp, "The name of one of its lamps")->required();
   app.add_option("--perch", arguments->perch, "The perch that it is for (of the highest UVI wanted)")
@@ -108,7 +107,7 @@ Run declare_window(CLI::App& app) {
       "5 cm or 2 in about the present one.\n"
       "Writes window-LAMP.png, .html and .json. The exit code is 0 when there is a\n"
       "window, 1 when there is none, or when a want is not met that none of it changes.");
-  return [arguments](const CommonOptions& options) { return run(*arguments, options); };
+  return [arguments](const CommonOptions& options) { return run_window(*arguments, options); };
 }
 
 }  // namespace boughlight::cli

@@ -51,6 +51,13 @@ inline Box& add_box(Scene& scene, const Vec3& size, int material) {
   return scene.boxes.back();
 }
 
+// A cubic metre with open faces.
+inline Scene open_air() {
+  Scene scene;
+  add_box(scene, {1, 1, 1}, -1);
+  return scene;
+}
+
 inline void set_face(Box& box, Side side, int material) {
   box.face[static_cast<std::size_t>(side)] = material;
 }

@@ -17,15 +17,6 @@ FiveRows clock_rows(const QuantityBins& output) {
   return rows;
 }
 
-SpectralD mean_response(const Response& response, std::size_t source) {
-  SpectralD mean = SpectralD::Zero();
-  for (int replicate = 0; replicate < kReplicates; ++replicate) {
-    const std::size_t at = response.at(replicate, source);
-    mean += (response.direct[at] + response.indirect[at]).cast<double>() / kReplicates;
-  }
-  return mean;
-}
-
 std::vector<double> shares_of(const std::optional<std::vector<ClockSpan>>& lit, double ramp_h) {
   std::vector<double> shares(kClockMoments, 0.0);
   if (!lit) return shares;
@@ -94,7 +85,7 @@ ClockFindings follow_the_clock(const Survey& survey) {
       return at->second;
     };
     for (std::size_t reading = 0; reading < survey.readings.size(); ++reading) {
-      const SpectralD mean = mean_response(survey.responses[reading], source);
+      const SpectralD mean = survey.responses[reading].mean(source);
       std::map<double, Eigen::Array<double, static_cast<int>(kClockQuantities.size()), 1>> values_at;
       for (std::size_t i = 0; i < kClockMoments; ++i) {
         const double share = found.sources[source][i];

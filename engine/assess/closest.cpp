@@ -61,16 +61,16 @@ class OwnLight {
   float whole_;
 };
 
-struct Candidate {
+struct LitPlace {
   Vec3 at = Vec3::Zero();
   float value = 0;
 };
 
-Candidate climbed(Candidate best, const OwnLight& light, const Reachable& reachable, RayCount& rays) {
+LitPlace climbed(LitPlace best, const OwnLight& light, const Reachable& reachable, RayCount& rays) {
   constexpr double kFirst = 0.04, kLeast = 1e-3;
   best.value = light.at(best.at, kClimb, rays);
   for (double step = kFirst; step >= kLeast;) {
-    Candidate better = best;
+    LitPlace better = best;
     for (const Vec3f& way : orientations()) {
       const Vec3 place = best.at + step * way.cast<double>();
       if (!reachable.contains(place)) continue;
@@ -90,7 +90,7 @@ Candidate climbed(Candidate best, const OwnLight& light, const Reachable& reacha
 std::optional<Vec3> closest_place(const Setting& setting, std::size_t lamp, const Reachable& reachable,
                                   RayCount& rays) {
   const OwnLight light(setting, lamp);
-  std::vector<Candidate> candidates;
+  std::vector<LitPlace> candidates;
   for (const Vec3& place : reachable.near_lamp(setting.scene.lamps[lamp]))
     candidates.push_back({place, light.at(place, kLook, rays)});
   if (candidates.empty()) return std::nullopt;
@@ -99,22 +99,22 @@ std::optional<Vec3> closest_place(const Setting& setting, std::size_t lamp, cons
     const Lamp& of = setting.scene.lamps[lamp];
     return of.fixture->emitter->distance(of.to_local(place));
   };
-  std::stable_sort(candidates.begin(), candidates.end(), [&](const Candidate& a, const Candidate& b) {
+  std::stable_sort(candidates.begin(), candidates.end(), [&](const LitPlace& a, const LitPlace& b) {
     return a.value != b.value ? a.value > b.value : distance(a.at) < distance(b.at);
   });
   // Leaves and branches may part the light into several hills.
   constexpr std::size_t kClimbs = 2;
   constexpr double kApart = 0.08;
-  std::vector<Candidate> starts;
-  for (const Candidate& candidate : candidates) {
+  std::vector<LitPlace> starts;
+  for (const LitPlace& candidate : candidates) {
     if (starts.size() == kClimbs) break;
     if (std::all_of(starts.begin(), starts.end(),
-                    [&](const Candidate& other) { return (other.at - candidate.at).norm() > kApart; }))
+                    [&](const LitPlace& other) { return (other.at - candidate.at).norm() > kApart; }))
       starts.push_back(candidate);
   }
-  Candidate best = starts.front();
+  LitPlace best = starts.front();
   for (std::size_t i = 0; i < starts.size(); ++i) {
-    const Candidate found = climbed(starts[i], light, reachable, rays);
+    const LitPlace found = climbed(starts[i], light, reachable, rays);
     if (i == 0 || found.value > best.value) best = found;
   }
   return best.at;

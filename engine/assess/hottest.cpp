@@ -12,12 +12,11 @@ namespace boughlight {
 namespace {
 
 using Search = PlaceSearch;
-using Candidate = SearchedPlace;
 using Searcher = PlaceSearcher;
 
 // What a search came to.
 struct Found {
-  Candidate candidate;
+  SearchedPlace candidate;
   RayCount rays;
 
   template <class Bytes, SameAs<Found> Self>
@@ -32,15 +31,16 @@ struct Found {
 };
 
 // The best few that are not next to each other.
-std::vector<Candidate> spread_out(std::vector<Candidate> candidates, std::size_t count, double apart) {
-  std::stable_sort(candidates.begin(), candidates.end(), [](const Candidate& a, const Candidate& b) {
+std::vector<SearchedPlace> spread_out(std::vector<SearchedPlace> candidates, std::size_t count,
+                                      double apart) {
+  std::stable_sort(candidates.begin(), candidates.end(), [](const SearchedPlace& a, const SearchedPlace& b) {
     return a.brightest.value > b.brightest.value;
   });
-  std::vector<Candidate> chosen;
-  for (const Candidate& candidate : candidates) {
+  std::vector<SearchedPlace> chosen;
+  for (const SearchedPlace& candidate : candidates) {
     if (chosen.size() == count) break;
     if (std::all_of(chosen.begin(), chosen.end(),
-                    [&](const Candidate& other) { return (other.at - candidate.at).norm() > apart; }))
+                    [&](const SearchedPlace& other) { return (other.at - candidate.at).norm() > apart; }))
       chosen.push_back(candidate);
   }
   return chosen;
@@ -74,9 +74,9 @@ Looks look_at(const Setting& setting, const GridLight& light, const std::vector<
   });
 }
 
-std::vector<Candidate> candidates_from(const Looks& looks, const Searcher& searcher,
-                                       const std::vector<Vec3>& starts, const Search& search) {
-  std::vector<Candidate> candidates(starts.size());
+std::vector<SearchedPlace> candidates_from(const Looks& looks, const Searcher& searcher,
+                                           const std::vector<Vec3>& starts, const Search& search) {
+  std::vector<SearchedPlace> candidates(starts.size());
   tbb::parallel_for(std::size_t{0}, starts.size(), [&](std::size_t i) {
     const std::size_t first = search.quantity * search.channels.size();
     candidates[i] = {starts[i], searcher.weigh(looks.at[i], first, starts[i], search, true)};
@@ -86,7 +86,7 @@ std::vector<Candidate> candidates_from(const Looks& looks, const Searcher& searc
 
 // From the places looked at to the one that reads most.
 Found search_for(const Setting& setting, const Searcher& searcher, const Reachable& reachable,
-                 std::vector<Candidate> candidates, const Search& search, double spacing,
+                 std::vector<SearchedPlace> candidates, const Search& search, double spacing,
                  std::uint64_t number) {
   constexpr GatherEffort kClimb{32, 0}, kChoose{256, 2048}, kRefine{64, 512};
   constexpr std::size_t kClimbs = 10, kChoices = 4, kScattered = 16, kJitters = 24;
@@ -96,7 +96,7 @@ Found search_for(const Setting& setting, const Searcher& searcher, const Reachab
 
   // Leaves and branches cut the light into pieces smaller than the lattice: look again around the best.
   const std::size_t first_scattered = candidates.size();
-  for (const Candidate& centre : spread_out(candidates, kScattered, spacing))
+  for (const SearchedPlace& centre : spread_out(candidates, kScattered, spacing))
     for (std::size_t i = 0; i < kJitters; ++i) {
       Stream stream(setting.stream(kHottestScatterStage, number), candidates.size());
       const double x = 2 * stream.next() - 1, y = 2 * stream.next() - 1, z = 2 * stream.next() - 1;
@@ -108,17 +108,17 @@ Found search_for(const Setting& setting, const Searcher& searcher, const Reachab
     candidates[i].brightest = searcher.at(candidates[i].at, search, Searcher::kLook, rays[i], id);
   });
 
-  std::vector<Candidate> climbed = spread_out(candidates, kClimbs, spacing / 2);
+  std::vector<SearchedPlace> climbed = spread_out(candidates, kClimbs, spacing / 2);
   tbb::parallel_for(std::size_t{0}, climbed.size(), [&](std::size_t i) {
     climbed[i] = searcher.climb(climbed[i], search, reachable, spacing / 2, kLeastStep, kClimb, rays[i], id);
   });
   // Between the few that are left light paths decide, since what is reflected counts too.
-  std::vector<Candidate> chosen = spread_out(climbed, kChoices, kLeastStep);
+  std::vector<SearchedPlace> chosen = spread_out(climbed, kChoices, kLeastStep);
   const std::uint64_t choice = setting.stream(kHottestChoiceStage, number);
   tbb::parallel_for(std::size_t{0}, chosen.size(), [&](std::size_t i) {
     chosen[i].brightest = searcher.at(chosen[i].at, search, kChoose, rays[i], choice);
   });
-  Candidate winner = spread_out(chosen, 1, 0).front();
+  SearchedPlace winner = spread_out(chosen, 1, 0).front();
   // Where reflected light is much of it, its own slope within a cell can move the place.
   if (searcher.direct_at(winner.at, search, rays[0], choice) < kMostlyDirect * winner.brightest.value)
     winner = searcher.climb(winner, search, reachable, spacing / 4, spacing / 16, kRefine, rays[0], choice);
@@ -155,7 +155,7 @@ std::optional<Hottest> find_hottest(Setting& setting, const GridLight& light) {
   std::vector<Task> tasks;
   const Looks looks = look_at(setting, light, starts);
   setting.spent += looks.rays;
-  std::vector<Candidate> winners;
+  std::vector<SearchedPlace> winners;
   std::vector<Want> limits;
   for (std::size_t i = 0; i < searches.size(); ++i) {
     const Search& search = searches[i];

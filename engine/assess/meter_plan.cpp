@@ -38,7 +38,7 @@ class Layout {
   std::size_t causes_, readings_;
 };
 
-struct Candidate {
+struct Readable {
   MeterRow row;
   DesignReading reading;
 };
@@ -138,11 +138,11 @@ MeterPlan plan_readings(const Setting& setting, const std::vector<Cause>& causes
         {layout.row(log_gradient(causes, kMeterPlacement_m, *figure.spot, setting.weights(figure.quantity)),
                     figure.reading, position)});
 
-  std::vector<Candidate> candidates;
+  std::vector<Readable> candidates;
   const auto add = [&](const MeterPlace& place, std::size_t kind, const std::vector<SpectralD>& weights,
                        const std::string& only) {
     const SensorSpot& spot = *place.spot;
-    Candidate candidate;
+    Readable candidate;
     MeterRow& row = candidate.row;
     row.expected = spot.value(weights);
     if (row.expected < 3 * kMetered[kind].floor) return;
@@ -201,7 +201,7 @@ MeterPlan plan_readings(const Setting& setting, const std::vector<Cause>& causes
 
   constexpr std::size_t kLeast = 3, kMost = 8;
   std::vector<DesignReading> design;
-  for (const Candidate& candidate : candidates) design.push_back(candidate.reading);
+  for (const Readable& candidate : candidates) design.push_back(candidate.reading);
   MeterPlan plan;
   double before = 0;
   for (const DesignFigure& figure : figures) before += figure.row.squaredNorm();

@@ -11,7 +11,7 @@ namespace boughlight {
 namespace {
 
 constexpr std::size_t kBatches = 4;
-constexpr int kPasses = 4;
+constexpr int kPerchedPasses = 4;
 constexpr GatherEffort kFirst{64, 128};
 
 // Chance that a true value is at least `limit`.
@@ -53,8 +53,8 @@ PerchedLight::Look PerchedLight::trace(const Setting& setting, std::size_t place
   Look look;
   look.channels.assign(kBatches * about_.channels.size(), Orientations::Zero());
   for (std::size_t batch = 0; batch < kBatches; ++batch) {
-    const std::uint64_t id =
-        setting.stream(kPerchedStage, (place * kPasses + static_cast<std::size_t>(pass)) * kBatches + batch);
+    const std::uint64_t id = setting.stream(
+        kPerchedStage, (place * kPerchedPasses + static_cast<std::size_t>(pass)) * kBatches + batch);
     const DirectedLight light =
         collect_light(setting.field, about_.channels, places_[place].back.cast<float>(), id,
                       {kFirst.direct * times, kFirst.paths * times});

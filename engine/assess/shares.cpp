@@ -10,15 +10,6 @@
 namespace boughlight {
 namespace {
 
-SpectralD mean_response(const Response& response, std::size_t source) {
-  SpectralD mean = SpectralD::Zero();
-  for (int replicate = 0; replicate < kReplicates; ++replicate) {
-    const std::size_t at = response.at(replicate, source);
-    mean += (response.direct[at] + response.indirect[at]).cast<double>() / kReplicates;
-  }
-  return mean;
-}
-
 Eigen::Array<double, kInstant, 1> instant(const QuantityBins& output, const SpectralD& response) {
   return (output.matrix() * response.matrix()).array();
 }
@@ -126,7 +117,7 @@ SourceShares source_shares(const Setting& setting, const GridLight& light, const
     });
     if (source >= scene.lamps.size() || !has_filament(scene.lamps[source])) continue;
     Responses readings;
-    for (const Response& response : survey.responses) readings.push_back(mean_response(response, source));
+    for (const Response& response : survey.responses) readings.push_back(response.mean(source));
     shares.steps[source] = dimmer_steps(scene.lamps[source], shares.reference[source], readings, cells);
   }
   return shares;

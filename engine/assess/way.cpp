@@ -7,7 +7,7 @@
 namespace boughlight {
 namespace {
 
-constexpr double kSun = 0.5;  // share of the sun perch's UVI above which a place is no cover
+constexpr double kCoverBelow = 0.5;  // share of the sun perch's UVI above which a place is no cover
 constexpr double kInfinity = std::numeric_limits<double>::infinity();
 
 // The connected places above half that hold `start`; `start` alone where it is below.
@@ -18,9 +18,9 @@ std::vector<char> sun_stretch(const Steps& steps, const std::vector<double>& sha
   while (!open.empty()) {
     const std::size_t at = open.back();
     open.pop_back();
-    if (share[at] <= kSun) continue;
+    if (share[at] <= kCoverBelow) continue;
     for (const std::size_t next : steps[at])
-      if (!sun[next] && share[next] > kSun) sun[next] = 1, open.push_back(next);
+      if (!sun[next] && share[next] > kCoverBelow) sun[next] = 1, open.push_back(next);
   }
   return sun;
 }
@@ -105,7 +105,7 @@ std::vector<char> covered_from(const Steps& steps, const std::vector<double>& sh
   const std::vector<char> sun = sun_stretch(steps, share, start);
   const std::vector<double> worst = worst_shares(steps, share, sun, start);
   std::vector<char> covered(share.size());
-  for (std::size_t i = 0; i < covered.size(); ++i) covered[i] = worst[i] <= kSun;
+  for (std::size_t i = 0; i < covered.size(); ++i) covered[i] = worst[i] <= kCoverBelow;
   return covered;
 }
 
@@ -126,7 +126,7 @@ std::optional<CoveredWay> most_covered_way(const std::vector<PerchablePlace>& pl
   for (std::size_t i = 0; i < places.size(); ++i)
     if (refuge[i] && (!end || tour.length[i] < tour.length[*end])) end = i;
 
-  CoveredWay way{best <= kSun, best, tour.length[*end], {}};
+  CoveredWay way{best <= kCoverBelow, best, tour.length[*end], {}};
   for (std::size_t at = *end;; at = tour.from[at]) {
     way.places.push_back(at);
     if (at == start) break;

@@ -25,12 +25,12 @@ int rank(Verdict verdict) {
 }
 
 // One layout with what its figures are weighed by.
-struct Layout {
+struct WeighedLayout {
   const Survey& survey;
   std::vector<QuantityBins> outputs, full;
   DayOutputs day;
 
-  explicit Layout(const Survey& of)
+  explicit WeighedLayout(const Survey& of)
       : survey(of),
         outputs(source_outputs(of.scene, Power::as_declared)),
         full(source_outputs(of.scene, Power::full)),
@@ -67,7 +67,7 @@ std::optional<Asked> asked_of(const Reading& reading, Quantity quantity) {
   return std::nullopt;
 }
 
-void compare_readings(const Layout& first, const Layout& second, Comparison& comparison) {
+void compare_readings(const WeighedLayout& first, const WeighedLayout& second, Comparison& comparison) {
   const auto& before = first.survey.readings;
   const auto& after = second.survey.readings;
   for (std::size_t i = 0; i < after.size(); ++i) {
@@ -96,7 +96,7 @@ void compare_readings(const Layout& first, const Layout& second, Comparison& com
   }
 }
 
-void compare_hottest(const Layout& first, const Layout& second, Comparison& comparison) {
+void compare_hottest(const WeighedLayout& first, const WeighedLayout& second, Comparison& comparison) {
   if (!first.survey.hottest || !second.survey.hottest) return;
   const auto asked = [](const HottestPlace& place) -> std::optional<Asked> {
     if (!place.limit || !place.verdict) return std::nullopt;
@@ -293,7 +293,7 @@ std::optional<double> FigureChange::in_errors() const {
 Comparison compare_surveys(const Survey& first, const Survey& second) {
   Comparison comparison;
   comparison.same_seed = first.scene.survey.seed == second.scene.survey.seed;
-  const Layout before(first), after(second);
+  const WeighedLayout before(first), after(second);
   compare_hottest(before, after, comparison);
   compare_readings(before, after, comparison);
   compare_zones(first, second, comparison);

@@ -10,13 +10,13 @@ namespace boughlight {
 namespace {
 
 // A run of neighbouring indices along one axis.
-struct Window {
+struct Neighbours {
   std::size_t first = 0, count = 1;
   int degree = 0;
 };
 
-Window window_around(std::size_t index, std::size_t size, std::size_t most) {
-  Window window;
+Neighbours neighbours_of(std::size_t index, std::size_t size, std::size_t most) {
+  Neighbours window;
   window.count = std::min(size, most);
   const std::size_t half = window.count / 2;
   window.first = std::min(index > half ? index - half : 0, size - window.count);
@@ -25,7 +25,7 @@ Window window_around(std::size_t index, std::size_t size, std::size_t most) {
 }
 
 // Powers of the three offsets, of total degree 2 at most.
-std::vector<std::array<int, 3>> terms_of(const std::array<Window, 3>& windows) {
+std::vector<std::array<int, 3>> terms_of(const std::array<Neighbours, 3>& windows) {
   std::vector<std::array<int, 3>> terms;
   for (int a = 0; a <= windows[0].degree; ++a)
     for (int b = 0; b <= windows[1].degree; ++b)
@@ -47,10 +47,10 @@ std::vector<Replicates> local_fit(const Lattice3& lattice, const std::vector<Rep
   tbb::parallel_for(std::size_t{0}, values.size(), [&](std::size_t index) {
     const std::array<std::size_t, 3> here = {
         index % lattice.x.size(), index / lattice.x.size() % lattice.y.size(), index / lattice.in_layer()};
-    std::array<Window, 3> windows;
+    std::array<Neighbours, 3> windows;
     std::array<double, 3> size{};
     for (std::size_t axis = 0; axis < 3; ++axis) {
-      windows[axis] = window_around(here[axis], axes[axis]->size(), axis == 2 ? kUp : kAcross);
+      windows[axis] = neighbours_of(here[axis], axes[axis]->size(), axis == 2 ? kUp : kAcross);
       const std::size_t last = windows[axis].first + windows[axis].count - 1;
       size[axis] = std::max(1e-9, (*axes[axis])[last] - (*axes[axis])[windows[axis].first]);
     }

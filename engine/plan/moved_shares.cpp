@@ -12,8 +12,8 @@
 namespace boughlight {
 namespace {
 
-constexpr double kVolumePlaces = 450;   // about so many in all
-constexpr double kPlacesOfALevel = 24;  // where every level is asked about
+constexpr double kSharedPlaces = 450;         // about so many in all
+constexpr double kSharedPlacesOfALevel = 24;  // where every level is asked about
 // Straight from the lamp, at each place; twice as many where a limit is not far off.
 constexpr std::uint32_t kLampSamples = 4;
 constexpr double kAnchorStep = 0.2, kAnchorGapStep = 0.12;  // m
@@ -108,12 +108,12 @@ void MovedShares::add_volume_places(bool by_level) {
   const Scene& scene = standing_.scene();
   double volume = 0;
   for (const Box& box : scene.boxes) volume += box.size.prod();
-  const double step = std::cbrt(volume / kVolumePlaces);
+  const double step = std::cbrt(volume / kSharedPlaces);
   std::uint64_t number = 0;
   for (const Box& box : scene.boxes) {
     // Levels as a survey has them where they are asked about.
     const double height = by_level ? scene.survey.spacing : step;
-    const double width = by_level ? std::sqrt(box.size.x() * box.size.y() / kPlacesOfALevel) : step;
+    const double width = by_level ? std::sqrt(box.size.x() * box.size.y() / kSharedPlacesOfALevel) : step;
     const Vec3 wished = box.size.cwiseQuotient(Vec3(width, width, height));
     const std::array<int, 3> count = {std::max(1, static_cast<int>(std::lround(wished.x()))),
                                       std::max(1, static_cast<int>(std::lround(wished.y()))),

@@ -14,7 +14,7 @@
 namespace boughlight {
 namespace {
 
-constexpr double kJoins = 4e6;  // to the lamp, for each depth
+constexpr double kWindowJoins = 4e6;  // to the lamp, for each depth
 constexpr double kLeastOutput = 0.25, kMostOutput = 4;
 // Outputs at which the sensor is turned, the greatest within reach is looked for and shares are counted; what
 // lies between follows from these by arithmetic.
@@ -192,7 +192,7 @@ Window find_window(const Scene& scene, std::size_t lamp, const WindowChoice& cho
         control.progress(stage, (static_cast<double>(d) + share) / static_cast<double>(depths.size()));
     };
     const Scene moved = with_seat_moved(scene, window.seat, depth_now - depths[d]);
-    const Prospect prospect(moved, lamp, range, kJoins,
+    const Prospect prospect(moved, lamp, range, kWindowJoins,
                             [&](const std::string& stage, double share) { tell(stage, 0.85 * share); });
     if (d == 0) {
       field.asks = prospect.asks();

@@ -13,7 +13,7 @@
 namespace boughlight {
 namespace {
 
-using Kind = CommitStep::Kind;
+using StepKind = CommitStep::Kind;
 
 int reason_of(int result) {
   return result == 0 ? 0 : errno;
@@ -50,16 +50,16 @@ int swap(const char* from, const char* to) {
 int take(const CommitStep& step) {
   const char *from = step.from.c_str(), *to = step.to.c_str();
   switch (step.kind) {
-    case Kind::make_folder:
+    case StepKind::make_folder:
       return make_folder(to);
-    case Kind::keep:
+    case StepKind::keep:
       return rename_to_free(from, to);
-    case Kind::name:
+    case StepKind::name:
       ::unlink(to);  // of an earlier process that had this one's number
       return reason_of(::linkat(AT_FDCWD, from, AT_FDCWD, to, AT_SYMLINK_FOLLOW));
-    case Kind::swap:
+    case StepKind::swap:
       return swap(from, to);
-    case Kind::remove:
+    case StepKind::remove:
       ::unlink(to);
       return 0;
   }
@@ -69,20 +69,20 @@ int take(const CommitStep& step) {
 void take_back(const CommitStep& step) {
   const char *from = step.from.c_str(), *to = step.to.c_str();
   switch (step.kind) {
-    case Kind::make_folder:
+    case StepKind::make_folder:
       ::rmdir(to);
       break;
-    case Kind::keep:
+    case StepKind::keep:
       rename_to_free(to, from);
       break;
-    case Kind::name:
+    case StepKind::name:
       ::unlink(to);
       break;
-    case Kind::swap:
+    case StepKind::swap:
       // What stood there before now has the hidden name; where nothing did, the new file gets it again.
       swap(to, from);
       break;
-    case Kind::remove:
+    case StepKind::remove:
       break;
   }
 }
@@ -96,7 +96,7 @@ CommitFailure take_all(const std::vector<CommitStep>& steps) {
   }
   // Hidden names now hold what was replaced.
   for (const CommitStep& step : steps)
-    if (step.kind == Kind::swap) ::unlink(step.from.c_str());
+    if (step.kind == StepKind::swap) ::unlink(step.from.c_str());
   return {};
 }
 

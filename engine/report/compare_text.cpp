@@ -58,19 +58,6 @@ std::string how_much(const FigureChange& change) {
   return text + unbroken(print_number(size, 2) + " standard errors");
 }
 
-std::string verdict_words(Verdict verdict) {
-  switch (verdict) {
-    case Verdict::met:
-      return "as wanted";
-    case Verdict::below:
-      return "too low";
-    case Verdict::above:
-      return "too high";
-    default:
-      return "too close to call";
-  }
-}
-
 std::string wanted(const FigureChange& change) {
   const bool zone = change.kind == ChangedKind::zone;
   const auto text = [&](const Limits& limits) {

@@ -9,10 +9,10 @@ namespace boughlight {
 namespace {
 
 // A lattice edge by the number of its left or upper knot: 2 n goes right from it, 2 n + 1 goes down.
-using Edge = int;
+using LatticeEdge = int;
 
-struct Segment {
-  Edge from, to;
+struct LatticeSegment {
+  LatticeEdge from, to;
 };
 
 class Tracer {
@@ -37,8 +37,8 @@ class Tracer {
     }
     if (kind == 0 || kind == 15) return;
     const int knot = j * lattice_.columns + i;
-    const Edge top = 2 * knot, left = 2 * knot + 1, bottom = 2 * (knot + lattice_.columns),
-               right = 2 * (knot + 1) + 1;
+    const LatticeEdge top = 2 * knot, left = 2 * knot + 1, bottom = 2 * (knot + lattice_.columns),
+                      right = 2 * (knot + 1) + 1;
     if (kind == 5 || kind == 10) {
       // A saddle: the mean of the corners says which two opposite corners are joined.
       const double middle = (corner[0] + corner[1] + corner[2] + corner[3]) / 4;
@@ -48,7 +48,7 @@ class Tracer {
       return;
     }
     const auto differs = [kind](int a, int b) { return ((kind >> a) & 1) != ((kind >> b) & 1); };
-    std::array<Edge, 2> ends{};
+    std::array<LatticeEdge, 2> ends{};
     int found = 0;
     if (differs(0, 1)) ends[found++] = top;
     if (differs(1, 2)) ends[found++] = right;
@@ -57,22 +57,22 @@ class Tracer {
     add(ends[0], ends[1]);
   }
 
-  void add(Edge from, Edge to) {
+  void add(LatticeEdge from, LatticeEdge to) {
     const int segment = static_cast<int>(segments_.size());
     segments_.push_back({from, to});
-    for (const Edge edge : {from, to}) {
+    for (const LatticeEdge edge : {from, to}) {
       const auto [entry, is_new] = at_edge_.try_emplace(edge, std::array<int, 2>{segment, -1});
       if (!is_new) entry->second[1] = segment;
     }
   }
 
   // The segment on the other side of an edge, or -1.
-  int beyond(Edge edge, int segment) const {
+  int beyond(LatticeEdge edge, int segment) const {
     const std::array<int, 2>& pair = at_edge_.at(edge);
     return pair[0] == segment ? pair[1] : pair[0];
   }
 
-  Spot crossing(Edge edge) const {
+  Spot crossing(LatticeEdge edge) const {
     const int knot = edge / 2, i = knot % lattice_.columns, j = knot / lattice_.columns;
     const bool down = edge % 2 != 0;
     const double here = lattice_.at(i, j), there = lattice_.at(i + !down, j + down);
@@ -87,20 +87,21 @@ class Tracer {
     for (std::size_t first = 0; first < segments_.size(); ++first) {
       if (used[first]) continue;
       used[first] = 1;
-      std::deque<Edge> edges = {segments_[first].from, segments_[first].to};
+      std::deque<LatticeEdge> edges = {segments_[first].from, segments_[first].to};
       for (const bool forward : {true, false}) {
         int segment = static_cast<int>(first);
         while (true) {
-          const Edge end = forward ? edges.back() : edges.front();
+          const LatticeEdge end = forward ? edges.back() : edges.front();
           segment = beyond(end, segment);
           if (segment < 0 || used[segment]) break;
           used[segment] = 1;
-          const Edge next = segments_[segment].from == end ? segments_[segment].to : segments_[segment].from;
+          const LatticeEdge next =
+              segments_[segment].from == end ? segments_[segment].to : segments_[segment].from;
           forward ? edges.push_back(next) : edges.push_front(next);
         }
       }
       Path path;
-      for (const Edge edge : edges) path.push_back(crossing(edge));
+      for (const LatticeEdge edge : edges) path.push_back(crossing(edge));
       paths.push_back(std::move(path));
     }
     return paths;
@@ -108,8 +109,8 @@ class Tracer {
 
   const Lattice& lattice_;
   double level_;
-  std::vector<Segment> segments_;
-  std::unordered_map<Edge, std::array<int, 2>> at_edge_;
+  std::vector<LatticeSegment> segments_;
+  std::unordered_map<LatticeEdge, std::array<int, 2>> at_edge_;
 };
 
 }  // namespace

@@ -20,7 +20,7 @@ void put(std::string& row, const std::optional<double>& value, std::string_view 
   put(row, value ? six_digit_text(*value, what) : "");
 }
 
-void put_figure(std::string& row, const Figures& figures, Quantity quantity, std::string_view what) {
+void put_value_and_error(std::string& row, const Figures& figures, Quantity quantity, std::string_view what) {
   const auto found = figures.find(quantity);
   const bool has = found != figures.end();
   put(row, has ? std::optional(found->second.value) : std::nullopt, what);
@@ -60,8 +60,8 @@ void put_workplaces(std::string& out, const Survey& survey) {
   }
 }
 
-void put_doubt(std::string& row, const DoubtFindings& doubt, std::size_t reading, Quantity quantity,
-               std::string_view what) {
+void put_doubt_columns(std::string& row, const DoubtFindings& doubt, std::size_t reading, Quantity quantity,
+                       std::string_view what) {
   const ReadingDoubt none;
   const ReadingDoubt& found = reading < doubt.readings.size() ? doubt.readings[reading] : none;
   const auto band = found.bands.find(quantity);
@@ -97,8 +97,8 @@ std::string reading_rows(const Reading& reading, std::string_view name, std::str
     put(row, wanted ? want->want.limits.min : std::nullopt, what);
     put(row, wanted ? want->want.limits.max : std::nullopt, what);
     put(row, wanted ? verdict_name(want->verdict) : "");
-    put_figure(row, reading.scalar, quantity, what);
-    put_figure(row, reading.top, quantity, what);
+    put_value_and_error(row, reading.scalar, quantity, what);
+    put_value_and_error(row, reading.top, quantity, what);
     more(row, quantity, wanted ? &*want : nullptr);
     rows += row + '\n';
   }
@@ -118,13 +118,13 @@ std::string readings_csv(const Survey& survey) {
     out += reading_rows(reading, reading.name, reading_kind_name(reading.kind),
                         [&](std::string& row, Quantity quantity, const WantResult* want) {
                           const std::string what = fmt::format("{} of {}", info(quantity).name, reading.name);
-                          put_figure(row, plant.middle, quantity, what);
-                          put_figure(row, plant.shaded, quantity, what);
+                          put_value_and_error(row, plant.middle, quantity, what);
+                          put_value_and_error(row, plant.shaded, quantity, what);
                           const auto need = std::find_if(
                               plant.needs.begin(), plant.needs.end(),
                               [=](const NeedStanding& n) { return n.need.quantity == quantity; });
                           put(row, need == plant.needs.end() ? "" : standing_name(need->crown));
-                          put_doubt(row, survey.doubt, i, quantity, what);
+                          put_doubt_columns(row, survey.doubt, i, quantity, what);
                           put(row, !want || !want->firm ? "" : *want->firm ? "true" : "false");
                         });
   }

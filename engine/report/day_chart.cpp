@@ -15,21 +15,10 @@ using namespace map_style;
 
 namespace {
 
-constexpr int kWidth = 1000;
-constexpr double kLeft = 170, kRight = 30, kTop = 92, kRow = 26, kGap = 44, kPanel = 138, kAxis = 50,
-                 kNotes = 34;
-constexpr std::size_t kMostRows = 8, kMostPerches = 4, kMostPlants = 3;
+constexpr double kDayLeft = 170, kDayRight = 30, kDayTop = 92, kDayRow = 26, kDayGap = 44, kDayPanel = 138,
+                 kDayAxis = 50, kDayNotes = 34;
+constexpr std::size_t kMostRows = 8, kMostPerches = kLineStyles.size(), kMostPlants = 3;
 constexpr Rgb kNight{232, 231, 226};
-constexpr Rgb kGrid{216, 216, 210};
-
-// Told apart by lightness and dash as well as by hue, for any colour vision.
-const std::array<Stroke, kMostPerches>& line_styles() {
-  static const std::array<Stroke, kMostPerches> kStyles = {{{2.6, {0, 70, 140}, 1, 0, 0},
-                                                            {2.6, {205, 85, 0}, 1, 11, 5},
-                                                            {2.6, {0, 130, 96}, 1, 4, 4},
-                                                            {2.6, {120, 60, 130}, 1, 18, 6}}};
-  return kStyles;
-}
 
 struct Curve {
   std::string name;
@@ -43,7 +32,7 @@ struct Graph {
 };
 
 double x_of(double hour) {
-  return kLeft + hour / 24 * (kWidth - kLeft - kRight);
+  return kDayLeft + hour / 24 * (kChartWidth - kDayLeft - kDayRight);
 }
 
 double hour_of(std::size_t moment) {
@@ -138,10 +127,11 @@ void draw_sources(Canvas& canvas, const Survey& survey, const Rect& plot) {
   draw_hours(canvas, plot, false);
   const std::size_t rows = std::min(sources.size(), kMostRows);
   for (std::size_t i = 0; i < rows; ++i) {
-    const double low = plot.y0 + kRow * static_cast<double>(i + 1) - 4, height = kRow - 9;
-    const std::string name = text_that_fits(printable(survey.scene.source_name(i)), kSmallSize, kLeft - 40);
+    const double low = plot.y0 + kDayRow * static_cast<double>(i + 1) - 4, height = kDayRow - 9;
+    const std::string name =
+        text_that_fits(printable(survey.scene.source_name(i)), kSmallSize, kDayLeft - 40);
     canvas.text(
-        {kLeft - 14 - text_width(name, kSmallSize), low - height + (height - text_height(kSmallSize)) / 2},
+        {kDayLeft - 14 - text_width(name, kSmallSize), low - height + (height - text_height(kSmallSize)) / 2},
         name, {kSmallSize, kInk});
     canvas.stroke({{plot.x0, low}, {plot.x1, low}}, {1, kGrid});
     Path shape;
@@ -192,7 +182,7 @@ void draw_labels(Canvas& canvas, const Graph& panel, const std::vector<Path>& pa
                         std::max(path[i - 1].y, path[i].y) + 2});
   const double height = text_height(kSmallSize);
   for (std::size_t i = 0; i < panel.lines.size(); ++i) {
-    const Stroke& style = line_styles()[panel.lines[i].style];
+    const Stroke& style = kLineStyles[panel.lines[i].style];
     const std::string name = text_that_fits(panel.lines[i].name, kSmallSize, 180);
     const double width = text_width(name, kSmallSize) + 6;
     const double peak = most(*panel.lines[i].values);
@@ -235,7 +225,7 @@ void draw_panel(Canvas& canvas, const Survey& survey, const Graph& panel, const 
   std::vector<Path> paths;
   for (const Curve& line : panel.lines) {
     paths.push_back(line_path(*line.values, switches, plot, top));
-    canvas.stroke(paths.back(), line_styles()[line.style]);
+    canvas.stroke(paths.back(), kLineStyles[line.style]);
   }
   draw_labels(canvas, panel, paths, plot);
 }
@@ -254,18 +244,19 @@ std::optional<Canvas> draw_day(const Survey& survey) {
   const auto& sources = survey.day.clock.sources;
   if (sources.empty()) return std::nullopt;
   const std::vector<Graph> panels = panels_of(survey);
-  const double strip = kRow * static_cast<double>(std::min(sources.size(), kMostRows));
-  const double height = kTop + strip + static_cast<double>(panels.size()) * (kGap + kPanel) + kAxis + kNotes;
-  Canvas canvas(kWidth, static_cast<int>(height), kPaper);
-  const double left = 22, room = kWidth - 2 * left;
+  const double strip = kDayRow * static_cast<double>(std::min(sources.size(), kMostRows));
+  const double height =
+      kDayTop + strip + static_cast<double>(panels.size()) * (kDayGap + kDayPanel) + kDayAxis + kDayNotes;
+  Canvas canvas(kChartWidth, static_cast<int>(height), kPaper);
+  const double left = 22, room = kChartWidth - 2 * left;
   canvas.text({left, 12}, "The day by the clock", {kTitleSize, kInk});
   canvas.text({left, 39}, caption(survey), {kCaptionSize, kInk});
   canvas.text({left, 61}, text_that_fits(survey.scene.title, kSmallSize, room), {kSmallSize, kMuted});
-  Rect plot{kLeft, kTop, kWidth - kRight, kTop + strip};
+  Rect plot{kDayLeft, kDayTop, kChartWidth - kDayRight, kDayTop + strip};
   draw_sources(canvas, survey, plot);
   for (std::size_t i = 0; i < panels.size(); ++i) {
-    plot.y0 = plot.y1 + kGap;
-    plot.y1 = plot.y0 + kPanel;
+    plot.y0 = plot.y1 + kDayGap;
+    plot.y1 = plot.y0 + kDayPanel;
     draw_panel(canvas, survey, panels[i], plot, i + 1 == panels.size());
   }
   canvas.text({left, height - 28}, "Estimates: the meter decides. Every perch and plant is in day.csv.",

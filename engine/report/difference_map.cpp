@@ -18,15 +18,13 @@ using namespace map_style;
 
 namespace {
 
-constexpr std::array<Quantity, 3> kMapped = {Quantity::uvi, Quantity::ppfd, Quantity::irradiance};
-
 // Signs stand so far apart, px, and only where the colour is this share of the scale away from the middle.
 constexpr double kSignSpacing = 34, kLeastShare = 0.04;
 
 // One layout's figure and its standard error on a slice.
-struct FigureField {
+struct FigureOnSlice {
   SliceField value, se;
-  FigureField(const Survey& survey, Quantity quantity, const Slice& slice)
+  FigureOnSlice(const Survey& survey, Quantity quantity, const Slice& slice)
       : value(survey, quantity, slice),
         se(
             survey, [quantity](const Cell& cell) { return cell.up[static_cast<std::size_t>(quantity)].se; },
@@ -39,8 +37,9 @@ std::optional<double> difference(const std::optional<double>& first, const std::
 }
 
 // Plus and minus signs, which tell the two sides of the scale apart where the colours do not.
-void put_signs(Canvas& canvas, const FigureField& first, const FigureField& second, const MapLayout& layout,
-               const ColourScale& scale, LabelPlacer& placer, std::set<MapSign>& signs) {
+void put_signs(Canvas& canvas, const FigureOnSlice& first, const FigureOnSlice& second,
+               const MapLayout& layout, const ColourScale& scale, LabelPlacer& placer,
+               std::set<MapSign>& signs) {
   bool shifted = false;
   for (double y = layout.plot.y0 + kSignSpacing / 2; y < layout.plot.y1;
        y += kSignSpacing / 2, shifted = !shifted)
@@ -92,7 +91,7 @@ MapPicture draw_difference(const Survey& first, const Survey& second, Quantity q
   const MapLayout layout = layout_of(MapScene::extent_m(second, slice.view), roomy);
   MapPicture picture{layout, {}, Canvas(layout.width, layout.height, kPaper)};
   Canvas& canvas = picture.canvas;
-  const FigureField was(first, quantity, slice), is(second, quantity, slice);
+  const FigureOnSlice was(first, quantity, slice), is(second, quantity, slice);
   const ShownField field{
       [&](double u, double v) { return difference(was.value.value(u, v), is.value.value(u, v)); },
       [&](double u, double v) { return is.value.inside(u, v); }};

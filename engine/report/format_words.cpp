@@ -10,7 +10,7 @@ namespace boughlight {
 
 namespace {
 
-using Kind = Form::Kind;
+using FormKind = Form::Kind;
 
 std::string_view noun(Dimension dimension) {
   switch (dimension) {
@@ -91,28 +91,28 @@ void add_below(const Forms& forms, std::vector<const Mapping*>& all) {
 
 std::string form_words(const Form& form, std::string (*link)(const Mapping& mapping)) {
   switch (form.kind) {
-    case Kind::text:
-    case Kind::name:
-    case Kind::clock_spans:
-    case Kind::clock_time:
-    case Kind::file:
+    case FormKind::text:
+    case FormKind::name:
+    case FormKind::clock_spans:
+    case FormKind::clock_time:
+    case FormKind::file:
       return std::string(form.what);
-    case Kind::word: {
+    case FormKind::word: {
       std::vector<std::string> words;
       for (std::string_view word : form.words) words.push_back(fmt::format("`{}`", word));
       return joined(words, ", ");
     }
-    case Kind::whole:
+    case FormKind::whole:
       return whole_words(form);
-    case Kind::number:
+    case FormKind::number:
       return number_words(form);
-    case Kind::material:
+    case FormKind::material:
       return "a material of kind " + one_of({form.words.begin(), form.words.end()});
-    case Kind::lamp:
+    case FormKind::lamp:
       return "a lamp of the library, or the path of a lamp's file";
-    case Kind::range_name:
+    case FormKind::range_name:
       return "a named range of the library";
-    case Kind::tuple: {
+    case FormKind::tuple: {
       if (std::all_of(form.of.begin(), form.of.end(),
                       [&](const Form& f) { return alike(f, form.of.front()); }))
         return fmt::format("{}, each {}", form.what, form_words(form.of.front(), link));
@@ -120,12 +120,12 @@ std::string form_words(const Form& form, std::string (*link)(const Mapping& mapp
       for (const Form& part : form.of) parts.push_back(form_words(part, link));
       return fmt::format("{}: {}", form.what, joined(parts, ", "));
     }
-    case Kind::list:
+    case FormKind::list:
       return fmt::format("a list of {}", forms_words(form.of, link)) +
              (form.fewest > 1 ? fmt::format(", {} or more", form.fewest) : "");
-    case Kind::named:
+    case FormKind::named:
       return fmt::format("names, each with {}", forms_words(form.of, link));
-    case Kind::mapping:
+    case FormKind::mapping:
       return link(*form.mapping);
   }
   return "";

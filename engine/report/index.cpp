@@ -15,14 +15,14 @@
 namespace boughlight {
 namespace {
 
-using Json = nlohmann::json;
+using ParsedJson = nlohmann::json;
 
-std::optional<double> number_in(const Json& json, const char* key) {
+std::optional<double> number_in(const ParsedJson& json, const char* key) {
   const auto found = json.find(key);
   return found == json.end() ? std::nullopt : std::optional<double>(found->get<double>());
 }
 
-IndexFigure figure_in(const Json& json) {
+IndexFigure figure_in(const ParsedJson& json) {
   IndexFigure figure;
   figure.value = json.at("value").get<double>();
   figure.se = json.at("se").get<double>();
@@ -33,8 +33,8 @@ IndexFigure figure_in(const Json& json) {
   return figure;
 }
 
-IndexFigure reach_in(const Json& hottest, const char* quantity) {
-  const Json& place = hottest.at(quantity);
+IndexFigure reach_in(const ParsedJson& hottest, const char* quantity) {
+  const ParsedJson& place = hottest.at(quantity);
   IndexFigure figure = figure_in(place);
   figure.quantity = quantity;
   figure.max = number_in(place, "limit");
@@ -49,7 +49,7 @@ IndexState state_named(const std::string& verdict) {
   throw std::runtime_error(fmt::format("its verdict is '{}', which is none", printable(verdict)));
 }
 
-IndexRow row_in(const Json& json, const std::string& folder) {
+IndexRow row_in(const ParsedJson& json, const std::string& folder) {
   if (json.at("boughlight") != 1) throw std::runtime_error("it has another format");
   IndexRow row;
   row.state = state_named(json.at("verdict").get<std::string>());
@@ -58,15 +58,15 @@ IndexRow row_in(const Json& json, const std::string& folder) {
   row.folder = folder;
   row.version = json.at("version").get<std::string>();
   row.tolerance = json.at("tolerance").get<double>();
-  for (const Json& reading : json.at("readings")) {
-    for (const Json& want : reading.at("wants")) {
+  for (const ParsedJson& reading : json.at("readings")) {
+    for (const ParsedJson& want : reading.at("wants")) {
       IndexFigure figure = figure_in(want);
       figure.of = reading.at("name").get<std::string>();
       figure.quantity = want.at("quantity").get<std::string>();
       row.asked.push_back(std::move(figure));
     }
   }
-  for (const Json& want : json.at("zones").at("wants")) {
+  for (const ParsedJson& want : json.at("zones").at("wants")) {
     IndexFigure figure = figure_in(want);
     figure.zone = true;
     figure.of = want.at("zone").get<std::string>();
@@ -122,8 +122,8 @@ std::string index_state_name(IndexState state) {
 
 IndexRow index_row(const std::string& readings_json, const std::string& folder) {
   try {
-    return row_in(Json::parse(readings_json), folder);
-  } catch (const Json::exception&) {
+    return row_in(ParsedJson::parse(readings_json), folder);
+  } catch (const ParsedJson::exception&) {
     throw std::runtime_error("it is not a survey's, or not a whole one");
   }
 }

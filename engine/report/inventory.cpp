@@ -15,7 +15,7 @@ Json vector_json(const Vec3& v) {
   return {v.x(), v.y(), v.z()};
 }
 
-Json limits_json(const Limits& limits) {
+Json declared_limits_json(const Limits& limits) {
   Json json = Json::object();
   if (limits.min) json["min"] = *limits.min;
   if (limits.max) json["max"] = *limits.max;
@@ -24,7 +24,8 @@ Json limits_json(const Limits& limits) {
 
 Json wants_json(const std::vector<Want>& wants) {
   Json json = Json::object();
-  for (const Want& want : wants) json[std::string(info(want.quantity).name)] = limits_json(want.limits);
+  for (const Want& want : wants)
+    json[std::string(info(want.quantity).name)] = declared_limits_json(want.limits);
   return json;
 }
 
@@ -150,8 +151,9 @@ std::string scene_inventory_json(const Scene& scene) {
   json["never"] = scene.animal ? wants_json(scene.animal->never) : Json::object();
   json["zone_wants"] = Json::array();
   for (const ZoneWant& want : scene.zone_wants) {
-    json["zone_wants"].push_back(
-        {{"zone", want.zone}, {"share", zone_share_name(want.share)}, {"limits", limits_json(want.limits)}});
+    json["zone_wants"].push_back({{"zone", want.zone},
+                                  {"share", zone_share_name(want.share)},
+                                  {"limits", declared_limits_json(want.limits)}});
   }
   const Doubts& doubts = scene.doubts;
   json["doubt"] = {{"lamp", doubts.lamp},
@@ -192,14 +194,15 @@ std::string library_json(const std::vector<Fixture>& lamps, const std::vector<Ma
     Json entry = {{"name", range.name},
                   {"title", range.title},
                   {"quantity", info(range.quantity).name},
-                  {"limits", limits_json(range.limits)},
+                  {"limits", declared_limits_json(range.limits)},
                   {"meaning", range.meaning},
                   {"status", range.status},
                   {"disagreements", Json::array()},
                   {"source", range.source}};
     for (const RangeDissent& dissent : range.dissents)
-      entry["disagreements"].push_back(
-          {{"limits", limits_json(dissent.limits)}, {"text", dissent.text}, {"source", dissent.source}});
+      entry["disagreements"].push_back({{"limits", declared_limits_json(dissent.limits)},
+                                        {"text", dissent.text},
+                                        {"source", dissent.source}});
     json["ranges"].push_back(std::move(entry));
   }
   return json.dump(2, ' ', false, Json::error_handler_t::replace);

@@ -14,6 +14,12 @@ Json place_json(const Vec3& at, const std::string& what) {
   return {six_digits(at.x(), what), six_digits(at.y(), what), six_digits(at.z(), what)};
 }
 
+Json numbers_json(const std::vector<double>& values, const std::string& what) {
+  Json json = Json::array();
+  for (const double value : values) json.push_back(six_digits(value, what));
+  return json;
+}
+
 void put_figure(Json& json, const Figure& figure, const std::string& what) {
   json["value"] = six_digits(figure.value, what);
   json["se"] = six_digits(figure.se, what + ", standard error");

@@ -15,7 +15,7 @@ Json number_or_null(const std::optional<double>& value, const std::string& what)
   return value ? number(*value, what) : Json();
 }
 
-std::string name_of(Quantity quantity) {
+std::string quantity_name(Quantity quantity) {
   return std::string(info(quantity).name);
 }
 
@@ -53,10 +53,11 @@ Json body(const BodyFindings& found) {
                {"beams", Json::object()}};
   for (const BodyPlace& place : found.places) json["places"].push_back(body_place(place, what));
   for (const auto& [quantity, spread] : found.spread)
-    json["spread"][name_of(quantity)] = {{"greatest", number(spread.greatest, what)},
-                                         {"least", number(spread.least, what)},
-                                         {"peak_to_edge", number_or_null(spread.peak_to_edge, what)}};
-  for (const auto& [quantity, stretch] : found.beams) json["beams"][name_of(quantity)] = beam(stretch, what);
+    json["spread"][quantity_name(quantity)] = {{"greatest", number(spread.greatest, what)},
+                                               {"least", number(spread.least, what)},
+                                               {"peak_to_edge", number_or_null(spread.peak_to_edge, what)}};
+  for (const auto& [quantity, stretch] : found.beams)
+    json["beams"][quantity_name(quantity)] = beam(stretch, what);
   json["nested"] = found.nested ? Json(*found.nested) : Json();
   json["for_basking"] = found.for_basking;
   json["wants_share"] = number_or_null(found.wants_share, what);
@@ -107,7 +108,7 @@ Json closest(const ClosestPlace& place) {
 
 Json mend(const Mend& found) {
   const std::string what = "what mends " + found.lamp;
-  return {{"quantity", name_of(found.quantity)},
+  return {{"quantity", quantity_name(found.quantity)},
           {"limit", number(found.limit, what)},
           {"lamp", found.lamp},
           {"at", place_json(found.at, what)},

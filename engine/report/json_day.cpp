@@ -1,33 +1,26 @@
 #include "report/json_day.h"
 
+#include "report/json_parts.h"
 #include "report/text.h"
 
 namespace boughlight {
 namespace {
 
-using Json = nlohmann::ordered_json;
-
 Json figure_json(const Figure& figure, const std::string& what) {
   return {{"value", six_digits(figure.value, what)}, {"se", six_digits(figure.se, what)}};
 }
 
-Json figures_json(const Figures& figures, const std::string& what) {
+// Values and their errors alone.
+Json bare_figures_json(const Figures& figures, const std::string& what) {
   Json json = Json::object();
   for (const auto& [quantity, figure] : figures)
     json[std::string(info(quantity).name)] = figure_json(figure, what);
   return json;
 }
 
-Json numbers_json(const std::vector<double>& values, const std::string& what) {
-  Json json = Json::array();
-  for (const double value : values) json.push_back(six_digits(value, what));
-  return json;
-}
-
 Json limits_json(const Limits& limits) {
   Json json = Json::object();
-  if (limits.min) json["min"] = six_digits(*limits.min, "a limit");
-  if (limits.max) json["max"] = six_digits(*limits.max, "a limit");
+  put_limits(json, limits);
   return json;
 }
 
@@ -61,8 +54,8 @@ Json clock_json(const Survey& survey) {
 Json plant_json(const Survey& survey, const PlantFindings& plant) {
   const Reading& reading = survey.readings[plant.reading];
   Json json = {{"name", reading.name},
-               {"middle", figures_json(plant.middle, reading.name)},
-               {"shaded", figures_json(plant.shaded, reading.name)},
+               {"middle", bare_figures_json(plant.middle, reading.name)},
+               {"shaded", bare_figures_json(plant.shaded, reading.name)},
                {"needs", Json::array()}};
   for (const NeedStanding& found : plant.needs) {
     Json need = {{"quantity", info(found.need.quantity).name}};

@@ -28,7 +28,7 @@ std::string guess_name(FitGuess::Kind kind) {
   return "";
 }
 
-Json reading_json(const Scene& scene, const FitReading& reading) {
+Json fit_reading_json(const Scene& scene, const FitReading& reading) {
   const MeterReading& read = reading.reading;
   const std::string what = "the reading in line " + std::to_string(read.mark.line);
   Json json = {{"line", read.mark.line},
@@ -97,7 +97,7 @@ std::string fit_json(const Scene& scene, const Fit& fit, const std::string& writ
       {"miss_sd_before", six_digits(fit.miss_before, "the miss")},
       {"miss_sd_after", six_digits(fit.miss_after, "the miss")}};
   Json& readings = json["readings"] = Json::array();
-  for (const FitReading& reading : fit.readings) readings.push_back(reading_json(scene, reading));
+  for (const FitReading& reading : fit.readings) readings.push_back(fit_reading_json(scene, reading));
   json["lamps"] = factors_json(fit.lamps, "lamp");
   json["meshes"] = factors_json(fit.meshes, "mesh");
   json["meters"] = factors_json(fit.meters, "quantity");

@@ -3,6 +3,7 @@
 
 #include <nlohmann/json.hpp>
 #include <string>
+#include <vector>
 
 #include "assess/results.h"
 
@@ -12,6 +13,7 @@ using Json = nlohmann::ordered_json;
 
 // `what` and `of` name the figure where it is not finite, which throws std::runtime_error.
 Json place_json(const Vec3& at, const std::string& what);
+Json numbers_json(const std::vector<double>& values, const std::string& what);
 // Adds value, se and, where it is known, converged.
 void put_figure(Json& json, const Figure& figure, const std::string& what);
 // {quantity: {value, se}}

@@ -27,9 +27,7 @@ Json plan_head(const Scene& scene) {
 }
 
 Json numbers_json(const std::vector<double>& values) {
-  Json json = Json::array();
-  for (const double value : values) json.push_back(six_digits(value, "a number of the map"));
-  return json;
+  return numbers_json(values, "a number of the map");
 }
 
 Json figure_key_json(const Scene& scene, const FigureKey& key) {

@@ -11,7 +11,7 @@ std::string plain(const Json& json) {
   return json.dump(-1, ' ', false, Json::error_handler_t::replace);
 }
 
-void put(std::string& out, const Json& json, std::size_t depth) {
+void put_json(std::string& out, const Json& json, std::size_t depth) {
   const auto new_line = [&](std::size_t indent) { out += "\n" + std::string(2 * indent, ' '); };
   if (json.is_object() && !json.empty()) {
     const char* separator = "{";
@@ -20,7 +20,7 @@ void put(std::string& out, const Json& json, std::size_t depth) {
       separator = ",";
       new_line(depth + 1);
       out += plain(Json(key)) + ": ";
-      put(out, value, depth + 1);
+      put_json(out, value, depth + 1);
     }
     new_line(depth);
     out += "}";
@@ -32,7 +32,7 @@ void put(std::string& out, const Json& json, std::size_t depth) {
       out += separator;
       separator = numbers ? ", " : ",";
       if (!numbers) new_line(depth + 1);
-      put(out, item, depth + 1);
+      put_json(out, item, depth + 1);
     }
     if (!numbers) new_line(depth);
     out += "]";
@@ -45,7 +45,7 @@ void put(std::string& out, const Json& json, std::size_t depth) {
 
 std::string json_text(const Json& json) {
   std::string out;
-  put(out, json, 0);
+  put_json(out, json, 0);
   return out + "\n";
 }
 

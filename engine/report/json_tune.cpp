@@ -28,7 +28,7 @@ Json setting_json(const Scene& scene, const Lamp& lamp, TuneKind kind) {
   return nullptr;
 }
 
-Json ask_json(const TunedAsk& ask) {
+Json tuned_ask_json(const TunedAsk& ask) {
   const bool share = ask.key.kind == FigureKind::share;
   Json json = {{"about", ask.about}};
   json["kind"] = ask.key.kind == FigureKind::reading ? "reading" : share ? "share" : "never";
@@ -66,7 +66,7 @@ std::string tune_json(const Scene& scene, const Tune& tune, const std::string& w
                        {"without", six_digits(change.without, ask.about)}});
   }
   Json& asks = json["wants"] = Json::array();
-  for (const TunedAsk& ask : tune.asks) asks.push_back(ask_json(ask));
+  for (const TunedAsk& ask : tune.asks) asks.push_back(tuned_ask_json(ask));
   json["unmet"] = tune.unmet;
   json["against"] = tune.against;
   json["at_bounds"] = tune.at_bounds;

@@ -21,8 +21,6 @@ using namespace map_style;
 
 namespace {
 
-constexpr std::array<Quantity, 3> kMapped = {Quantity::uvi, Quantity::ppfd, Quantity::irradiance};
-
 // Values of the thin lines: the scale's ticks; where at most one of them lies in this slice, round values of
 // its own.
 std::vector<double> thin_levels(const Lattice& lattice, const ColourScale& scale) {

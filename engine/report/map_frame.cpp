@@ -15,24 +15,24 @@ using namespace map_style;
 namespace {
 
 // Room around the plot for the headings, the axes, the legend and the notes, px.
-constexpr double kLeft = 70, kRight = kLegendWidth + 40, kTop = 92, kAxis = 46, kNotes = 54;
+constexpr double kMapLeft = 70, kMapRight = kLegendWidth + 40, kMapTop = 92, kMapAxis = 46, kMapNotes = 54;
 constexpr int kLeastWidth = 640;
 
 }  // namespace
 
 int height_with(const Rect& plot, double legend) {
-  return static_cast<int>(std::max(plot.y1 + kAxis, plot.y0 + legend + 12) + kNotes);
+  return static_cast<int>(std::max(plot.y1 + kMapAxis, plot.y0 + legend + 12) + kMapNotes);
 }
 
 MapLayout layout_of(const Rect& extent, double legend) {
   MapLayout layout;
-  layout.px_per_m = std::min((kLongSide - kLeft - kRight) / extent.width(),
-                             (kLongSide - kTop - kAxis - kNotes) / extent.height());
+  layout.px_per_m = std::min((kLongSide - kMapLeft - kMapRight) / extent.width(),
+                             (kLongSide - kMapTop - kMapAxis - kMapNotes) / extent.height());
   layout.u0 = extent.x0;
   layout.v0 = extent.y0;
-  layout.plot = {kLeft, kTop, kLeft + std::round(extent.width() * layout.px_per_m),
-                 kTop + std::round(extent.height() * layout.px_per_m)};
-  layout.width = std::max(kLeastWidth, static_cast<int>(layout.plot.x1 + kRight));
+  layout.plot = {kMapLeft, kMapTop, kMapLeft + std::round(extent.width() * layout.px_per_m),
+                 kMapTop + std::round(extent.height() * layout.px_per_m)};
+  layout.width = std::max(kLeastWidth, static_cast<int>(layout.plot.x1 + kMapRight));
   layout.height = height_with(layout.plot, legend);
   return layout;
 }

@@ -14,9 +14,9 @@ using namespace map_style;
 
 namespace {
 
-constexpr double kBarWidth = 24, kBarHeight = 200, kRow = 19, kHeading = 46, kGap = 16;
+constexpr double kBarWidth = 24, kBarHeight = 200, kLegendRow = 19, kLegendHeading = 46, kLegendGap = 16;
 
-std::string limit_text(const MapLimit& limit) {
+std::string map_limit_text(const MapLimit& limit) {
   const std::string sign = limit.kind == MapLimit::Kind::at_least ? "≥ " : "≤ ";
   std::string text = sign + print_number(limit.value) + "  ";
   for (std::size_t i = 0; i < limit.who.size(); ++i) text += (i ? ", " : "") + printable(limit.who[i]);
@@ -58,8 +58,8 @@ Rgb thin_line_colour(const ColourScale& scale, double value) {
 
 double legend_height(std::size_t limits, std::size_t signs) {
   const std::size_t rows = std::min(limits, kMostLegendLimits + 1);
-  const double limit_part = rows ? kGap + kRow * static_cast<double>(rows + 1) : 0;
-  return kHeading + kBarHeight + limit_part + kGap + kRow * static_cast<double>(signs);
+  const double limit_part = rows ? kLegendGap + kLegendRow * static_cast<double>(rows + 1) : 0;
+  return kLegendHeading + kBarHeight + limit_part + kLegendGap + kLegendRow * static_cast<double>(signs);
 }
 
 Rect draw_legend(Canvas& canvas, const Spot& corner, const Legend& legend) {
@@ -71,34 +71,34 @@ Rect draw_legend(Canvas& canvas, const Spot& corner, const Legend& legend) {
               : spacing == Spacing::logarithmic ? "logarithmic scale"
                                                 : "linear scale",
               {kSmallSize, kMuted});
-  const Rect bar = draw_colour_bar(canvas, {corner.x, corner.y + kHeading}, legend.scale);
+  const Rect bar = draw_colour_bar(canvas, {corner.x, corner.y + kLegendHeading}, legend.scale);
 
   double y = bar.y1;
   const double sample = 15, text_x = corner.x + 38, room = kLegendWidth - 38;
   const auto row_text = [&](const std::string& text, Rgb colour) {
-    canvas.text({text_x, y + (kRow - text_height(kSmallSize)) / 2}, text_that_fits(text, kSmallSize, room),
-                {kSmallSize, colour});
+    canvas.text({text_x, y + (kLegendRow - text_height(kSmallSize)) / 2},
+                text_that_fits(text, kSmallSize, room), {kSmallSize, colour});
   };
   if (!legend.limits.empty()) {
-    y += kGap;
+    y += kLegendGap;
     canvas.text({corner.x, y}, "Limits (grey: not met with here)", {kSmallSize, kMuted});
-    y += kRow;
-    for (std::size_t i = 0; i < std::min(legend.limits.size(), kMostLegendLimits); ++i, y += kRow) {
+    y += kLegendRow;
+    for (std::size_t i = 0; i < std::min(legend.limits.size(), kMostLegendLimits); ++i, y += kLegendRow) {
       const auto& [limit, in_view] = legend.limits[i];
-      const Path line = {{corner.x, y + kRow / 2}, {corner.x + 2 * sample, y + kRow / 2}};
+      const Path line = {{corner.x, y + kLegendRow / 2}, {corner.x + 2 * sample, y + kLegendRow / 2}};
       if (in_view) canvas.stroke(line, limit_stroke(limit.kind));
-      row_text(limit_text(limit), in_view ? kInk : kMuted);
+      row_text(map_limit_text(limit), in_view ? kInk : kMuted);
     }
     if (legend.limits.size() > kMostLegendLimits) {
       row_text("and " + std::to_string(legend.limits.size() - kMostLegendLimits) + " more", kMuted);
-      y += kRow;
+      y += kLegendRow;
     }
   }
-  y += kGap;
+  y += kLegendGap;
   for (const MapSign sign : legend.signs) {
-    draw_sign(canvas, sign, {corner.x + sample, y + kRow / 2}, 2 * sample - 2);
+    draw_sign(canvas, sign, {corner.x + sample, y + kLegendRow / 2}, 2 * sample - 2);
     row_text(sign_name(sign), kInk);
-    y += kRow;
+    y += kLegendRow;
   }
   return bar;
 }

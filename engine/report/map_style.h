@@ -1,5 +1,7 @@
-// Colours and sizes that the parts of a map share.
+// Colours and sizes that the parts of a map share, and charts with them.
 #pragma once
+
+#include <array>
 
 #include "report/canvas.h"
 
@@ -22,5 +24,14 @@ inline constexpr double kLabelSize = 14;
 inline constexpr double kSmallSize = 13;
 
 inline constexpr int kLongSide = 1000;  // of a picture, px
+
+// Charts over time.
+inline constexpr int kChartWidth = 1000;  // px
+inline constexpr Rgb kGrid{216, 216, 210};
+// Told apart by lightness and dash as well as by hue, for any colour vision.
+inline constexpr std::array<Stroke, 4> kLineStyles = {{{2.6, {0, 70, 140}, 1, 0, 0},
+                                                       {2.6, {205, 85, 0}, 1, 11, 5},
+                                                       {2.6, {0, 130, 96}, 1, 4, 4},
+                                                       {2.6, {120, 60, 130}, 1, 18, 6}}};
 
 }  // namespace boughlight::map_style

@@ -10,12 +10,12 @@
 #include <vector>
 
 #include "report/scale.h"
+#include "report/summary_parts.h"
 #include "report/text.h"
 
 namespace boughlight {
 namespace {
 
-constexpr int kColumns = 80;
 constexpr std::string_view kReading = "reading";
 constexpr std::string_view kHeader =
     "place,x,y,z,orientation,quantity,unit,expected,low,high,reading,length_unit,direction_x,direction_y,"
@@ -57,10 +57,6 @@ std::string notes_of(const MeterRow& row) {
 
 std::string short_number(double value, const std::string& what) {
   return fmt::format("{:.4g}", six_digits(value, what));
-}
-
-void put(std::string& out, const std::string& text, std::string_view first, std::string_view rest) {
-  for (const std::string& line : wrapped(text, kColumns, first, rest)) out += line + "\n";
 }
 
 // Rows of fields, as RFC 4180 has them.
@@ -114,11 +110,11 @@ std::string meter_sheet_text(const Survey& survey) {
                 kColumns) +
       "\n\n";
   if (plan.rows.empty()) {
-    put(out, "There is no place to measure at: the scene has no lit perch or point to read.", "", "");
+    put_wrapped(out, "There is no place to measure at: the scene has no lit perch or point to read.", "", "");
     return out;
   }
-  put(out, "Date ____________  Meter ____________  Zero reading ________  Room ________ deg", "", "");
-  put(out, "Hours that each lamp has burned ____________________  Mesh: clean / dusty", "", "");
+  put_wrapped(out, "Date ____________  Meter ____________  Zero reading ________  Room ________ deg", "", "");
+  put_wrapped(out, "Hours that each lamp has burned ____________________  Mesh: clean / dusty", "", "");
   out += "\nBefore you read\n";
   for (const char* line :
        {"Put UV-blocking goggles on before the lamps, and never look into one. No animal inside.",
@@ -134,36 +130,39 @@ std::string meter_sheet_text(const Survey& survey) {
         "something else.",
         "Hold the sensor's face, not the meter's middle, within 1 cm of the place. Read three times, write "
         "the mean."})
-    put(out, line, "  - ", "    ");
+    put_wrapped(out, line, "  - ", "    ");
   out += "\nReadings, the most useful first\n";
   for (std::size_t i = 0; i < plan.rows.size(); ++i) {
     const MeterRow& row = plan.rows[i];
     const std::string indent = "    ";
     out += "\n";
-    put(out, fmt::format("{}, {}", shortened(row.place, 60), info(row.quantity).label),
-        fmt::format("{:2}. ", i + 1), indent);
-    put(out, where_text(unit, row.at) + ".", indent, indent);
-    put(out,
+    put_wrapped(out, fmt::format("{}, {}", shortened(row.place, 60), info(row.quantity).label),
+                fmt::format("{:2}. ", i + 1), indent);
+    put_wrapped(out, where_text(unit, row.at) + ".", indent, indent);
+    put_wrapped(
+        out,
         fmt::format("Sensor {}. Lit: {}. {}", orientation_text(row.direction),
                     row.lamps.empty() ? "all lamps, at their dimmers" : "only " + shortened(row.lamps, 28),
                     row.through_screen ? "Through the screen." : "No screen between sensor and lamp."),
         indent, indent);
     const std::string notes = notes_of(row);
-    if (!notes.empty()) put(out, "(" + notes + ")", indent, indent);
-    put(out,
-        fmt::format("Expected {}, accept {}. Reading: ____________",
-                    unbroken(value_text(row.quantity, row.expected)),
-                    unbroken(fmt::format("{} to {}", print_number(row.low), print_number(row.high)))),
-        indent, indent);
+    if (!notes.empty()) put_wrapped(out, "(" + notes + ")", indent, indent);
+    put_wrapped(out,
+                fmt::format("Expected {}, accept {}. Reading: ____________",
+                            unbroken(value_text(row.quantity, row.expected)),
+                            unbroken(fmt::format("{} to {}", print_number(row.low), print_number(row.high)))),
+                indent, indent);
   }
   out += "\n";
-  put(out,
+  put_wrapped(
+      out,
       "A reading inside its band fits what was declared; then read the next. Outside it, something is not as "
       "declared: read again, then look at lamp, dimmer, screen and heights, and correct the scene. The band "
       "holds "
       "19 of 20 readings if lamps, screens, heights and leaves vary as declared, and the meter by 10 %.",
       "", "");
-  put(out,
+  put_wrapped(
+      out,
       "These figures are estimates; the meter decides. If what you read is above what the animal may get, "
       "switch "
       "that lamp off first.",

@@ -1,5 +1,4 @@
 #include <algorithm>
-#include <array>
 #include <cctype>
 #include <cmath>
 
@@ -16,19 +15,9 @@ using namespace map_style;
 
 namespace {
 
-constexpr int kWidth = 1000;
-constexpr double kLeft = 80, kRight = 96, kTop = 92, kGap = 46, kPanel = 150, kAxis = 52, kNotes = 40;
-constexpr std::size_t kMostLines = 4;
-constexpr Rgb kGrid{216, 216, 210};
-
-// Told apart by lightness and dash as well as by hue, for any colour vision.
-const std::array<Stroke, kMostLines>& line_styles() {
-  static const std::array<Stroke, kMostLines> kStyles = {{{2.6, {0, 70, 140}, 1, 0, 0},
-                                                          {2.6, {205, 85, 0}, 1, 11, 5},
-                                                          {2.6, {0, 130, 96}, 1, 4, 4},
-                                                          {2.6, {120, 60, 130}, 1, 18, 6}}};
-  return kStyles;
-}
+constexpr double kOutlookLeft = 80, kOutlookRight = 96, kOutlookTop = 92, kOutlookGap = 46,
+                 kOutlookPanel = 150, kOutlookAxis = 52, kOutlookNotes = 40;
+constexpr std::size_t kMostLines = kLineStyles.size();
 
 struct Line {
   std::string name;
@@ -106,7 +95,7 @@ struct Axes {
   double y(double value) const { return plot.y1 - value / top * plot.height(); }
 };
 
-double top_of(const Chart& chart) {
+double chart_top(const Chart& chart) {
   double most = 0;
   for (const Line& line : chart.lines) {
     for (const double value : line.values) most = std::max(most, value);
@@ -140,13 +129,13 @@ void draw_grid(Canvas& canvas, const Axes& axes, bool numbers) {
 
 // Limits as thin lines in their line's colour, their figures in the margin.
 void draw_limits(Canvas& canvas, const Chart& chart, const Axes& axes) {
-  LabelPlacer margin({axes.plot.x1, axes.plot.y0 - 20, kWidth, axes.plot.y1 + 20});
+  LabelPlacer margin({axes.plot.x1, axes.plot.y0 - 20, kChartWidth, axes.plot.y1 + 20});
   for (std::size_t i = 0; i < chart.lines.size(); ++i) {
     const Line& line = chart.lines[i];
     if (!line.limits) continue;
     const auto draw = [&](const std::optional<double>& limit, const char* sign) {
       if (!limit || *limit <= 0 || *limit > axes.top) return;
-      const Rgb colour = line_styles()[i].colour;
+      const Rgb colour = kLineStyles[i].colour;
       const double y = axes.y(*limit), height = text_height(kSmallSize);
       canvas.stroke({{axes.plot.x0, y}, {axes.plot.x1, y}}, {1.2, colour, 0.8, 2, 4});
       const std::string text = sign + print_number(*limit);
@@ -210,24 +199,24 @@ void draw_names(Canvas& canvas, const Chart& chart, const std::vector<Path>& pat
       }
       if (!box) box = placer.on(spots, width, height);
     }
-    if (box) canvas.text({box->x0 + 3, box->y0}, name, {kSmallSize, line_styles()[i].colour, 3, kPaper});
+    if (box) canvas.text({box->x0 + 3, box->y0}, name, {kSmallSize, kLineStyles[i].colour, 3, kPaper});
   }
 }
 
 void draw_chart(Canvas& canvas, const OutlookResult& outlook, const Chart& chart, const Rect& plot,
                 bool last) {
-  const Axes axes{plot, outlook.months.back(), top_of(chart)};
+  const Axes axes{plot, outlook.months.back(), chart_top(chart)};
   canvas.text({plot.x0, plot.y0 - text_height(kLabelSize) - 6}, chart.heading, {kLabelSize, kInk});
   draw_grid(canvas, axes, last);
   draw_limits(canvas, chart, axes);
   LabelPlacer placer({plot.x0, plot.y0 - 6, plot.x1, plot.y1});
   std::vector<Path> paths;
   for (std::size_t i = 0; i < chart.lines.size(); ++i) {
-    draw_error(canvas, outlook.months, chart.lines[i], axes, line_styles()[i].colour);
+    draw_error(canvas, outlook.months, chart.lines[i], axes, kLineStyles[i].colour);
     Path path;
     for (std::size_t k = 0; k < outlook.months.size(); ++k)
       path.push_back({axes.x(outlook.months[k]), axes.y(chart.lines[i].values[k])});
-    canvas.stroke(path, line_styles()[i]);
+    canvas.stroke(path, kLineStyles[i]);
     // Names keep off all lines.
     for (std::size_t k = 1; k < path.size(); ++k)
       for (double share = 0; share < 1; share += 0.125) {
@@ -238,7 +227,7 @@ void draw_chart(Canvas& canvas, const OutlookResult& outlook, const Chart& chart
     paths.push_back(std::move(path));
   }
   for (std::size_t i = 0; i < chart.lines.size(); ++i)
-    draw_failing(canvas, chart.lines[i], axes, line_styles()[i].colour, placer);
+    draw_failing(canvas, chart.lines[i], axes, kLineStyles[i].colour, placer);
   draw_names(canvas, chart, paths, axes, placer);
 }
 
@@ -248,9 +237,10 @@ Canvas draw_outlook(const OutlookResult& outlook) {
   std::vector<Chart> charts;
   add_figures(outlook, charts);
   add_crowns_and_lamps(outlook, charts);
-  const double height = kTop + static_cast<double>(charts.size()) * (kGap + kPanel) + kAxis + kNotes;
-  Canvas canvas(kWidth, static_cast<int>(height), kPaper);
-  const double left = 22, room = kWidth - 2 * left;
+  const double height = kOutlookTop + static_cast<double>(charts.size()) * (kOutlookGap + kOutlookPanel) +
+                        kOutlookAxis + kOutlookNotes;
+  Canvas canvas(kChartWidth, static_cast<int>(height), kPaper);
+  const double left = 22, room = kChartWidth - 2 * left;
   canvas.text({left, 12}, "The months ahead, if nothing is done", {kTitleSize, kInk});
   canvas.text(
       {left, 39},
@@ -258,10 +248,10 @@ Canvas draw_outlook(const OutlookResult& outlook) {
       "computation.",
       {kCaptionSize, kInk});
   canvas.text({left, 61}, text_that_fits(outlook.scene.title, kSmallSize, room), {kSmallSize, kMuted});
-  Rect plot{kLeft, 0, kWidth - kRight, kTop - 16};
+  Rect plot{kOutlookLeft, 0, kChartWidth - kOutlookRight, kOutlookTop - 16};
   for (std::size_t i = 0; i < charts.size(); ++i) {
-    plot.y0 = plot.y1 + kGap;
-    plot.y1 = plot.y0 + kPanel;
+    plot.y0 = plot.y1 + kOutlookGap;
+    plot.y1 = plot.y0 + kOutlookPanel;
     draw_chart(canvas, outlook, charts[i], plot, i + 1 == charts.size());
   }
   const std::string months = "months from today";

@@ -8,12 +8,6 @@
 namespace boughlight {
 namespace {
 
-Json list(const std::vector<double>& values, const std::string& what) {
-  Json json = Json::array();
-  for (const double value : values) json.push_back(six_digits(value, what));
-  return json;
-}
-
 void put_name(Json& json, const Watched& watched) {
   if (watched.hottest) {
     json["place"] = "hottest";
@@ -51,8 +45,8 @@ Json watched_json(const Watched& watched) {
     values.push_back(figure.value);
     errors.push_back(figure.se);
   }
-  json["values"] = list(values, what);
-  json["se"] = list(errors, what);
+  json["values"] = numbers_json(values, what);
+  json["se"] = numbers_json(errors, what);
   if (!watched.limits) return json;
   Json& verdicts = json["verdicts"] = Json::array();
   for (const Verdict verdict : watched.verdicts) verdicts.push_back(verdict_name(verdict));
@@ -66,7 +60,7 @@ Json plant_json(const OutlookResult& outlook, const OutlookResult::PlantAhead& p
                {"form", growth_form_name(curve.form)},
                {"rate", six_digits(curve.rate, plant.name)},
                {"largest", six_digits(curve.largest, plant.name)},
-               {"growth", list(plant.growth, plant.name)}};
+               {"growth", numbers_json(plant.growth, plant.name)}};
   Json& touches = json["reaches"] = Json::array();
   for (const CrownTouch& touch : plant.touches)
     touches.push_back({{"what", touch.what},
@@ -101,7 +95,7 @@ std::string outlook_json(const OutlookResult& outlook) {
                {"version", BOUGHLIGHT_VERSION},
                {"seed", scene.survey.seed},
                {"tolerance", six_digits(outlook.tolerance, "the tolerance")},
-               {"months", list(outlook.months, "the months")}};
+               {"months", numbers_json(outlook.months, "the months")}};
   Json& figures = json["figures"] = Json::array();
   for (const Watched& watched : outlook.watched) figures.push_back(watched_json(watched));
   Json& zones = json["zones"] = Json::array();
@@ -116,12 +110,12 @@ std::string outlook_json(const OutlookResult& outlook) {
   }
   Json& plants = json["plants"] = Json::array();
   for (const OutlookResult::PlantAhead& plant : outlook.plants) plants.push_back(plant_json(outlook, plant));
-  if (!outlook.backs.empty()) json["animal"] = {{"back", list(outlook.backs, "the animal's back")}};
+  if (!outlook.backs.empty()) json["animal"] = {{"back", numbers_json(outlook.backs, "the animal's back")}};
   Json& lamps = json["lamps"] = Json::array();
   for (const LampAhead& lamp : outlook.lamps)
     lamps.push_back({{"name", lamp.name},
-                     {"burned_h", list(lamp.burned_h, lamp.name)},
-                     {"output", list(lamp.output, lamp.name)}});
+                     {"burned_h", numbers_json(lamp.burned_h, lamp.name)},
+                     {"output", numbers_json(lamp.output, lamp.name)}});
   Json& fresh = json["new_lamps"] = Json::array();
   for (const NewLamp& lamp : outlook.new_lamps) fresh.push_back(new_lamp_json(outlook, lamp));
   json["fouling"] = {{"assumed", outlook.has_meshes && !outlook.ahead.fouling_given},

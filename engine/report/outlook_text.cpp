@@ -24,7 +24,7 @@ std::string when_text(double month) {
   return told <= 0 ? "today" : "after " + months_text(told);
 }
 
-std::string figure_text(Quantity quantity, double value) {
+std::string quantity_text(Quantity quantity, double value) {
   return with_name(quantity, value_text(quantity, value));
 }
 
@@ -48,7 +48,7 @@ std::string remedy_words(const Remedy& remedy) {
   }
 }
 
-std::string verdict_words(Verdict verdict) {
+std::string remedied_words(Verdict verdict) {
   switch (verdict) {
     case Verdict::met:
       return "as wanted";
@@ -69,7 +69,7 @@ std::string remedies_text(const Watched& watched) {
     text += text.empty() ? " Then " : "; ";
     text += fmt::format("{} would give {} ({})", remedy_words(remedy),
                         unbroken(value_text(watched.quantity, remedy.figure.value)),
-                        verdict_words(remedy.verdict));
+                        remedied_words(remedy.verdict));
   }
   return text + ".";
 }
@@ -92,7 +92,7 @@ std::string failing_text(const Watched& watched, double horizon) {
                             unbroken(value_text(watched.quantity, then)) + " at the end";
   const std::string name = watched_name(watched) + ": ";
   if (fails.month <= 0)
-    return fmt::format("{}{}, {} (wanted {}).{}", name, figure_text(watched.quantity, now),
+    return fmt::format("{}{}, {} (wanted {}).{}", name, quantity_text(watched.quantity, now),
                        fails.verdict == Verdict::below ? "too low today" : "too high today",
                        limits_text(*watched.limits, 1, ""), remedies_text(watched));
   const std::string doubt = doubt_text(fails, horizon);
@@ -124,7 +124,7 @@ void put_failing(std::string& out, const OutlookResult& outlook) {
   const auto broken = [&](const Watched& watched) { return failing_text(watched, outlook.ahead.months); };
   const auto standing = [](const Watched& watched) {
     return fmt::format("{}: {} today, {} at the end; wanted {}.", watched_name(watched),
-                       figure_text(watched.quantity, watched.figures.front().value),
+                       quantity_text(watched.quantity, watched.figures.front().value),
                        unbroken(value_text(watched.quantity, watched.figures.back().value)),
                        limits_text(*watched.limits, 1, ""));
   };
@@ -145,17 +145,11 @@ void put_zones(std::string& out, const OutlookResult& outlook) {
   out += "\nShares of the enclosure, surveyed today and at the end\n";
   for (const ZoneAhead& zone : outlook.zones) {
     const bool kept = zone.verdict_today == Verdict::met && zone.verdict_end == Verdict::met;
-    const auto words = [](Verdict verdict) {
-      return verdict == Verdict::met     ? "as wanted"
-             : verdict == Verdict::below ? "too low"
-             : verdict == Verdict::above ? "too high"
-                                         : "too close to call";
-    };
     put_wrapped(out,
                 fmt::format("{} zone: {} {} today ({}), {} at the end ({}); wanted {}.", zone.want.zone,
                             unbroken(percent(zone.today.value)), zone_share(zone.want),
-                            words(zone.verdict_today), unbroken(percent(zone.end.value)),
-                            words(zone.verdict_end), limits_text(zone.want.limits, 100, "%")),
+                            verdict_words(zone.verdict_today), unbroken(percent(zone.end.value)),
+                            verdict_words(zone.verdict_end), limits_text(zone.want.limits, 100, "%")),
                 kept ? "  - " : "  ! ", "    ");
   }
 }
@@ -237,7 +231,7 @@ void put_new_lamps(std::string& out, const OutlookResult& outlook) {
                  : change.verdict == Verdict::below ? " (too low)"
                                                     : " (too close to call)";
       text += fmt::format("{}{} {} to {}{}", text.empty() ? "" : "; ", lowered(watched_name(watched)),
-                          figure_text(watched.quantity, change.aged.value),
+                          quantity_text(watched.quantity, change.aged.value),
                           unbroken(value_text(watched.quantity, change.fresh.value)), judged);
     }
     if (text.empty()) text = "no wanted figure changes by a hundredth";

@@ -1,16 +1,13 @@
 // The lamps' light cell by cell, small enough for a page that a phone must open.
 #include <cmath>
-#include <nlohmann/json.hpp>
 
+#include "report/json_parts.h"
 #include "report/map.h"
 #include "report/packed.h"
 #include "report/page.h"
-#include "report/text.h"
 
 namespace boughlight {
 namespace {
-
-using Json = nlohmann::ordered_json;
 
 constexpr double kMostBytes = 3e6;        // of packed cells
 constexpr double kBytesAValue = 8.0 / 3;  // two bytes as base64
@@ -91,10 +88,6 @@ JoinedGrid join(const Survey& survey, double factor) {
   return joined;
 }
 
-Json numbers(const Vec3& v) {
-  return {six_digits(v.x(), "the grid"), six_digits(v.y(), "the grid"), six_digits(v.z(), "the grid")};
-}
-
 }  // namespace
 
 Json page_grid_json(const Survey& survey) {
@@ -113,8 +106,8 @@ Json page_grid_json(const Survey& survey) {
                {"values", Json::object()}};
   for (const GridBox& box : grid.boxes)
     json["boxes"].push_back({{"count", box.count},
-                             {"corner", numbers(box.corner)},
-                             {"cell", numbers(box.cell)},
+                             {"corner", place_json(box.corner, "the grid")},
+                             {"cell", place_json(box.cell, "the grid")},
                              {"first", box.first}});
   for (const Quantity quantity : shown) {
     Json by_source = Json::array();

@@ -1,16 +1,14 @@
 // Each lamp by itself, for the page's charts.
 #include <cmath>
 #include <map>
-#include <nlohmann/json.hpp>
 
 #include "assess/lamp_sheet.h"
+#include "report/json_parts.h"
 #include "report/page.h"
 #include "report/text.h"
 
 namespace boughlight {
 namespace {
-
-using Json = nlohmann::ordered_json;
 
 constexpr double kFrom_nm = 250, kTo_nm = 800, kStep_nm = 5;
 
@@ -25,12 +23,6 @@ std::vector<double> spectrum(const Fixture& fixture) {
   return power;
 }
 
-Json rounded(const std::vector<double>& values, const std::string& what) {
-  Json list = Json::array();
-  for (const double value : values) list.push_back(six_digits(value, what));
-  return list;
-}
-
 // A weighting function against its own greatest value.
 Json weighting_json(Quantity quantity) {
   const Weighting& function = weighting(quantity);
@@ -42,7 +34,7 @@ Json weighting_json(Quantity quantity) {
     greatest = std::max(greatest, values.back());
   }
   for (double& value : values) value /= greatest;
-  return {{"label", info(quantity).label}, {"relative", rounded(values, "a weighting function")}};
+  return {{"label", info(quantity).label}, {"relative", numbers_json(values, "a weighting function")}};
 }
 
 // Distances on the axis that are even on a logarithmic scale, m.
@@ -84,7 +76,7 @@ Json page_lamps_json(const Survey& survey) {
     const auto [found, fresh] = sheets.try_emplace(lamp.fixture.get());
     if (fresh) found->second = lamp_sheet(*lamp.fixture, distances());
     const LampSheet& sheet = found->second;
-    json["lamps"].push_back({{"spectrum_w", rounded(spectrum(*lamp.fixture), lamp.name)},
+    json["lamps"].push_back({{"spectrum_w", numbers_json(spectrum(*lamp.fixture), lamp.name)},
                              {"on_axis", on_axis_json(sheet, lamp.name)},
                              {"whole", whole_json(sheet.whole, lamp.name)}});
   }

@@ -1,10 +1,10 @@
 // What stands in and around the enclosure, for the page's drawings.
 #include <algorithm>
 #include <cmath>
-#include <nlohmann/json.hpp>
 
 #include "assess/facts.h"
 #include "geometry/foliage.h"
+#include "report/json_parts.h"
 #include "report/map_signs.h"
 #include "report/packed.h"
 #include "report/page.h"
@@ -13,12 +13,6 @@
 
 namespace boughlight {
 namespace {
-
-using Json = nlohmann::ordered_json;
-
-Json numbers(const Vec3& v) {
-  return {six_digits(v.x(), "a place"), six_digits(v.y(), "a place"), six_digits(v.z(), "a place")};
-}
 
 std::string material_name(const Scene& scene, int material) {
   return material < 0 ? "open" : scene.materials[static_cast<std::size_t>(material)].name;
@@ -37,8 +31,8 @@ Json faces_json(const Scene& scene) {
                      {"side", side_name(face.side)},
                      {"material", material_name(scene, face.material)},
                      {"kind", material_kind(scene, face.material)},
-                     {"corner", numbers(face.corner)},
-                     {"edges", {numbers(face.edge_u), numbers(face.edge_v)}}});
+                     {"corner", place_json(face.corner, "a place")},
+                     {"edges", {place_json(face.edge_u, "a place"), place_json(face.edge_v, "a place")}}});
   return faces;
 }
 
@@ -63,8 +57,8 @@ Json plants_json(const Scene& scene) {
   Json plants = Json::array();
   for (const Plant& plant : scene.plants)
     plants.push_back({{"name", plant.name},
-                      {"at", numbers(plant.crown_centre)},
-                      {"radii", numbers(plant.grown_radii())},
+                      {"at", place_json(plant.crown_centre, "a place")},
+                      {"radii", place_json(plant.grown_radii(), "a place")},
                       {"leaves", leaves_json(scene, plant)}});
   return plants;
 }
@@ -76,7 +70,7 @@ Json outline_json(const Lamp& lamp, View view) {
   return outline;
 }
 
-Json lamp_json(const Scene& scene, const Lamp& lamp) {
+Json drawn_lamp_json(const Scene& scene, const Lamp& lamp) {
   const Emitter& emitter = *lamp.fixture->emitter;
   const std::string emitter_text = emitter.describe();
   const auto gap = gap_above_enclosure(scene, lamp);
@@ -88,9 +82,9 @@ Json lamp_json(const Scene& scene, const Lamp& lamp) {
           {"distribution", lamp.fixture->distribution},
           {"source", lamp.fixture->source},
           {"power_w", lamp.fixture->power_w ? Json(*lamp.fixture->power_w) : Json()},
-          {"at", numbers(lamp.at)},
-          {"aim", numbers(lamp.aim)},
-          {"along", numbers(lamp.along)},
+          {"at", place_json(lamp.at, "a place")},
+          {"aim", place_json(lamp.aim, "a place")},
+          {"along", place_json(lamp.along, "a place")},
           {"half_size",
            {emitter.extent(Vec3::UnitX()), emitter.extent(Vec3::UnitY()), emitter.extent(Vec3::UnitZ())}},
           {"lowest_z", six_digits(lowest_point_z(lamp), lamp.name)},
@@ -110,23 +104,25 @@ Json page_scene_json(const Survey& survey) {
   Json json = {{"length_unit", scene.length_unit}, {"leaf_count", survey.leaf_count}};
   for (const char* list : {"boxes", "branches", "boards", "perches", "lamps"}) json[list] = Json::array();
   for (const Box& box : scene.boxes)
-    json["boxes"].push_back(
-        {{"name", box.name}, {"corner", numbers(box.corner)}, {"size", numbers(box.size)}});
+    json["boxes"].push_back({{"name", box.name},
+                             {"corner", place_json(box.corner, "a place")},
+                             {"size", place_json(box.size, "a place")}});
   json["faces"] = faces_json(scene);
   for (const Branch& branch : scene.branches) {
     Json path = Json::array();
-    for (const Vec3& place : branch.path) path.push_back(numbers(place));
+    for (const Vec3& place : branch.path) path.push_back(place_json(place, "a place"));
     json["branches"].push_back(
         {{"name", branch.name}, {"path", std::move(path)}, {"diameter", branch.diameter}});
   }
   for (const Board& board : scene.boards)
-    json["boards"].push_back({{"name", board.name},
-                              {"corner", numbers(board.corner)},
-                              {"edges", {numbers(board.edge_u), numbers(board.edge_v)}}});
+    json["boards"].push_back(
+        {{"name", board.name},
+         {"corner", place_json(board.corner, "a place")},
+         {"edges", {place_json(board.edge_u, "a place"), place_json(board.edge_v, "a place")}}});
   json["plants"] = plants_json(scene);
   for (const Perch& perch : scene.perches)
-    json["perches"].push_back({{"name", perch.name}, {"at", numbers(perch.at)}});
-  for (const Lamp& lamp : scene.lamps) json["lamps"].push_back(lamp_json(scene, lamp));
+    json["perches"].push_back({{"name", perch.name}, {"at", place_json(perch.at, "a place")}});
+  for (const Lamp& lamp : scene.lamps) json["lamps"].push_back(drawn_lamp_json(scene, lamp));
   if (scene.animal) {
     const Animal& animal = *scene.animal;
     Json& out = json["animal"] = {{"back", animal.back}, {"reach", animal.reach}};

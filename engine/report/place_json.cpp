@@ -12,7 +12,7 @@
 namespace boughlight {
 namespace {
 
-constexpr std::array<std::array<std::string_view, 2>, 3> kWays = {
+constexpr std::array<std::array<std::string_view, 2>, 3> kSlackKeys = {
     {{"left", "right"}, {"front", "back"}, {"down", "up"}}};
 
 Json hang_json(const Hang& hang) {
@@ -32,7 +32,7 @@ Json best(const PlaceMap& map) {
   for (std::size_t axis = 0; axis < 3; ++axis)
     for (std::size_t up = 0; up < 2; ++up)
       if (map.field.axes[axis].size() > 1)
-        json["slack"][std::string(kWays[axis][up])] =
+        json["slack"][std::string(kSlackKeys[axis][up])] =
             slack_json(map.scene, map.field.asks, map.region.ways[axis][up]);
   return json;
 }

@@ -16,9 +16,7 @@ using namespace map_style;
 
 namespace {
 
-constexpr int kWidth = 1100;
-constexpr double kMargin = 22, kLeft = 74, kTop = 96, kBetween = 26, kHead = 26, kAxis = 44, kNotes = 40;
-constexpr double kColumns = 3;
+constexpr double kPlaceTop = 96, kPlaceHead = 26;
 
 // Plots in rows of three, all of the top's shape.
 class Tiles {
@@ -26,21 +24,21 @@ class Tiles {
   Tiles(const PlaceMap& map, double top)
       : map_(map),
         top_(top),
-        width_(std::floor((kWidth - kLeft - kMargin - (kColumns - 1) * kBetween) / kColumns)),
+        width_(region_plot_width()),
         height_(std::clamp(std::round(width_ * (map.top.y1 - map.top.y0) / (map.top.x1 - map.top.x0)), 80.0,
                            420.0)) {}
   Plot plot(std::size_t number) const {
-    const std::size_t columns = static_cast<std::size_t>(kColumns), row = number / columns;
-    const double x = kLeft + static_cast<double>(number % columns) * (width_ + kBetween);
-    const double y = top_ + kHead + static_cast<double>(row) * pitch();
+    const std::size_t row = number / kRegionColumns;
+    const double x = kRegionLeft + static_cast<double>(number % kRegionColumns) * (width_ + kRegionBetween);
+    const double y = top_ + kPlaceHead + static_cast<double>(row) * pitch();
     return {{x, y, x + width_, y + height_}, map_.top.x0, map_.top.x1, map_.top.y0, map_.top.y1};
   }
   double bottom(std::size_t count) const {
-    return top_ + std::ceil(static_cast<double>(count) / kColumns) * pitch();
+    return top_ + std::ceil(static_cast<double>(count) / static_cast<double>(kRegionColumns)) * pitch();
   }
 
  private:
-  double pitch() const { return kHead + height_ + kAxis; }
+  double pitch() const { return kPlaceHead + height_ + kRegionAxis; }
   const PlaceMap& map_;
   double top_, width_, height_;
 };
@@ -149,20 +147,20 @@ Canvas draw_place(const PlaceMap& map) {
   for (std::size_t f = 0; f < map.changed.size(); ++f)
     if (map.changed[f]) figures.push_back(f);
 
-  const Tiles tops(map, kTop);
+  const Tiles tops(map, kPlaceTop);
   const double legend = tops.bottom(layers) + 6;
   const double second = legend + std::max(region.legend_height(), 3 * 21.0) + 44;
   const Tiles tiles(map, second);
   const double bottom = figures.empty() ? legend + region.legend_height() : tiles.bottom(figures.size());
-  Canvas canvas(kWidth, static_cast<int>(bottom + kNotes), kPaper);
-  const double room = kWidth - 2 * kMargin;
+  Canvas canvas(kRegionWidth, static_cast<int>(bottom + kRegionNotes), kPaper);
+  const double room = kRegionWidth - 2 * kRegionMargin;
   const std::string name = printable(map.scene.lamps[map.lamp].name);
-  canvas.text({kMargin, 12}, text_that_fits("Where may “" + name + "” hang?", kTitleSize, room),
+  canvas.text({kRegionMargin, 12}, text_that_fits("Where may “" + name + "” hang?", kTitleSize, room),
               {kTitleSize, kInk});
-  canvas.text({kMargin, 39},
+  canvas.text({kRegionMargin, 39},
               "The top seen from above, the back at the top of each map, everything else as it is",
               {kCaptionSize, kInk});
-  canvas.text({kMargin, 61}, text_that_fits(map.scene.title, kSmallSize, room), {kSmallSize, kMuted});
+  canvas.text({kRegionMargin, 61}, text_that_fits(map.scene.title, kSmallSize, room), {kSmallSize, kMuted});
 
   for (std::size_t layer = 0; layer < layers; ++layer) {
     const Plot plot = tops.plot(layer);
@@ -173,14 +171,15 @@ Canvas draw_place(const PlaceMap& map) {
     draw_marks(canvas, map, plot, map.lattice.gap[layer]);
     frame(canvas, map, plot, layer % 3 == 0, layer + 3 >= layers);
   }
-  region.draw_legend(canvas, {kMargin, legend}, room * 0.62,
+  region.draw_legend(canvas, {kRegionMargin, legend}, room * 0.62,
                      [&](const Ask& ask) { return ask_text(map.scene, map.field.asks, ask); });
   // What the marks are, to the right of it.
   double y = legend;
-  const double x = kMargin + room * 0.66;
+  const double x = kRegionMargin + room * 0.66;
   const auto sign = [&](const auto& draw, const std::string& text) {
     draw(canvas, Spot{x + 10, y + 8});
-    canvas.text({x + 28, y}, text_that_fits(text, kSmallSize, kWidth - kMargin - x - 28), {kSmallSize, kInk});
+    canvas.text({x + 28, y}, text_that_fits(text, kSmallSize, kRegionWidth - kRegionMargin - x - 28),
+                {kSmallSize, kInk});
     y += 22;
   };
   if (map.spot)
@@ -194,7 +193,7 @@ Canvas draw_place(const PlaceMap& map) {
         "other lamps");
 
   if (!figures.empty())
-    canvas.text({kMargin, second - 30},
+    canvas.text({kRegionMargin, second - 30},
                 "What each figure would be with the lamp hung there, at a gap of " +
                     unit.text(map.lattice.gap[shown_layer(map)]),
                 {kCaptionSize, kInk});
@@ -206,7 +205,7 @@ Canvas draw_place(const PlaceMap& map) {
     draw_marks(canvas, map, plot, map.lattice.gap[shown_layer(map)]);
     frame(canvas, map, plot, i % 3 == 0, i + 3 >= figures.size());
   }
-  canvas.text({kMargin, canvas.height() - 26.0}, "Estimates: the meter decides.", {kSmallSize, kInk});
+  canvas.text({kRegionMargin, canvas.height() - 26.0}, "Estimates: the meter decides.", {kSmallSize, kInk});
   return canvas;
 }
 

@@ -15,7 +15,7 @@
 namespace boughlight {
 namespace {
 
-constexpr std::array<std::array<std::string_view, 2>, 3> kWays = {
+constexpr std::array<std::array<std::string_view, 2>, 3> kWayWords = {
     {{"left", "right"}, {"to the front", "to the back"}, {"down", "up"}}};
 
 std::string spot_text(const LengthUnit& unit, const Hang& hang) {
@@ -42,7 +42,7 @@ void put_counts(std::string& out, const PlaceMap& map, const LengthUnit& unit) {
 }
 
 // Of the asks that the lamp has a say in.
-Margin least_margin(const std::vector<Figure>& figures, const PlaceMap& map) {
+Margin least_moved_margin(const std::vector<Figure>& figures, const PlaceMap& map) {
   Margin least;
   const Asks& asks = map.field.asks;
   for (std::size_t i = 0; i < asks.asks.size(); ++i)
@@ -54,14 +54,14 @@ Margin least_margin(const std::vector<Figure>& figures, const PlaceMap& map) {
 void put_spot(std::string& out, const PlaceMap& map, const LengthUnit& unit) {
   out += "\nBest place, with the most room on all sides\n";
   put_wrapped(out, spot_text(unit, *map.spot), "  ", "  ");
-  if (map.present && least_margin(map.at_present, map).met())
+  if (map.present && least_moved_margin(map.at_present, map).met())
     put_wrapped(out, "Where it hangs now every want holds as well.", "  ", "  ");
   out += "It may be off from there by\n";
   for (std::size_t axis = 0; axis < 3; ++axis)
     for (std::size_t up = 0; up < 2; ++up) {
       if (map.field.axes[axis].size() < 2) continue;
       put_wrapped(out, slack_text(map.scene, map.field.asks, unit, map.region.ways[axis][up]),
-                  "  " + left_aligned(std::string(kWays[axis][up]), 13), std::string(15, ' '));
+                  "  " + left_aligned(std::string(kWayWords[axis][up]), 13), std::string(15, ' '));
     }
 }
 

@@ -23,8 +23,8 @@ constexpr std::array<Rgb, 8> kTints = {{{238, 214, 210},
                                         {206, 226, 224},
                                         {232, 220, 210},
                                         {220, 220, 220}}};
-constexpr Rgb kOtherTint{232, 232, 228}, kUnsure{196, 200, 200};
-constexpr double kBarHeight = 14, kLine = 21;
+constexpr Rgb kOtherTint{232, 232, 228}, kUnsureTint{196, 200, 200};
+constexpr double kSlackBarHeight = 14, kLine = 21;
 
 double greatest_slack(const Region& region) {
   double most = 0;
@@ -34,6 +34,12 @@ double greatest_slack(const Region& region) {
 }
 
 }  // namespace
+
+double region_plot_width() {
+  constexpr double kColumns = static_cast<double>(kRegionColumns);
+  return std::floor((kRegionWidth - kRegionLeft - kRegionMargin - (kColumns - 1) * kRegionBetween) /
+                    kColumns);
+}
 
 RegionPicture::RegionPicture(const FigureField& field, const Region& region, const LengthUnit& unit)
     : field_(field), region_(region), unit_(unit), shown_(region.bindings) {
@@ -83,7 +89,7 @@ void RegionPicture::draw(Canvas& canvas, const Plot& plot, std::size_t layer) co
     const std::size_t i = nearest(v, at_v) * u.size() + nearest(u, at_u);
     if (field_.blocked[first + i]) return is_hatch_line(x, y) ? kHatch : kHatchGround;
     if (sure.at(at_u, at_v) >= 0) return scale_.colour(slack.at(at_u, at_v));
-    if (maybe.at(at_u, at_v) >= 0) return kUnsure;
+    if (maybe.at(at_u, at_v) >= 0) return kUnsureTint;
     return failing[i] < shown_.size() ? kTints[failing[i]] : kOtherTint;
   });
   canvas.clip_to(plot.area);
@@ -121,7 +127,7 @@ void RegionPicture::draw(Canvas& canvas, const Plot& plot, std::size_t layer) co
 
 double RegionPicture::legend_height() const {
   const bool any = region_.allowed > 0;
-  return (any ? kBarHeight + 2 * kLine + 10 : 0) + kLine * static_cast<double>(shown_.size()) +
+  return (any ? kSlackBarHeight + 2 * kLine + 10 : 0) + kLine * static_cast<double>(shown_.size()) +
          (region_.unsure > 0 ? kLine : 0) + (region_.blocked > 0 ? kLine : 0) + 8;
 }
 
@@ -132,7 +138,7 @@ double RegionPicture::draw_legend(Canvas& canvas, const Spot& corner, double wid
     canvas.text({corner.x, y}, "Every want holds; colour: how far to where one fails, " + unit_.name(),
                 {kSmallSize, kInk});
     y += kLine;
-    const Rect bar{corner.x, y, corner.x + 300, y + kBarHeight};
+    const Rect bar{corner.x, y, corner.x + 300, y + kSlackBarHeight};
     for (int x = 0; x < static_cast<int>(bar.width()); ++x)
       canvas.fill(Rect{bar.x0 + x, bar.y0, bar.x0 + x + 1, bar.y1}, ramp_colour(x / bar.width()));
     for (const double tick : scale_.ticks()) {
@@ -141,7 +147,7 @@ double RegionPicture::draw_legend(Canvas& canvas, const Spot& corner, double wid
       canvas.stroke({{x, bar.y1}, {x, bar.y1 + 4}}, {1.2, kInk});
       canvas.text({x - text_width(text, kSmallSize) / 2, bar.y1 + 4}, text, {kSmallSize, kInk});
     }
-    y += kBarHeight + kLine + 10;
+    y += kSlackBarHeight + kLine + 10;
   }
   const auto row = [&](const std::function<void(const Rect&)>& paint, const std::string& text) {
     const Rect swatch{corner.x, y + 1, corner.x + 24, y + kLine - 4};
@@ -161,7 +167,8 @@ double RegionPicture::draw_legend(Canvas& canvas, const Spot& corner, double wid
         },
         "fails most: " + words(field_.asks.asks[shown_[i].ask]));
   }
-  if (region_.unsure > 0) row([&](const Rect& swatch) { canvas.fill(swatch, kUnsure); }, "too close to call");
+  if (region_.unsure > 0)
+    row([&](const Rect& swatch) { canvas.fill(swatch, kUnsureTint); }, "too close to call");
   if (region_.blocked > 0)
     row([&](const Rect& swatch) { draw_hatch(canvas, swatch); }, "it would touch another lamp");
   return y;

@@ -12,6 +12,14 @@
 
 namespace boughlight {
 
+// Plots of a region stand in rows of three; the room around them, px.
+inline constexpr std::size_t kRegionColumns = 3;
+inline constexpr int kRegionWidth = 1100;  // of the whole picture
+inline constexpr double kRegionMargin = 22, kRegionLeft = 74, kRegionBetween = 26, kRegionAxis = 44,
+                        kRegionNotes = 40;
+// Of one plot, whole pixels.
+double region_plot_width();
+
 // What a layer of a field (one value of its third axis) shows.
 class RegionPicture {
  public:

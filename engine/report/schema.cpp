@@ -14,7 +14,7 @@ namespace boughlight {
 namespace {
 
 using Json = nlohmann::ordered_json;
-using Kind = Form::Kind;
+using FormKind = Form::Kind;
 
 // One spelling of a unit as a pattern: with the signs that keyboards have for u, 2 and degrees.
 std::string unit_pattern(std::string_view unit) {
@@ -173,13 +173,13 @@ class Writer {
     // YAML takes 12 and true for no text, the loader does.
     const Json scalar = Json::array({"string", "number", "boolean"});
     switch (form.kind) {
-      case Kind::text:
+      case FormKind::text:
         return {{"type", scalar}, {"pattern", R"(\S)"}};
-      case Kind::name:
+      case FormKind::name:
         return {{"type", scalar},
                 {"pattern", R"(^[^\u0000-\u001F\u007F]*[^\u0000-\u0020\u007F][^\u0000-\u001F\u007F]*$)"},
                 {"maxLength", form.most}};
-      case Kind::word: {
+      case FormKind::word: {
         Json words = Json::array();
         for (std::string_view word : form.words) {
           words.push_back(number_or_text(word));
@@ -187,35 +187,35 @@ class Writer {
         }
         return {{"enum", std::move(words)}};
       }
-      case Kind::whole: {
+      case FormKind::whole: {
         Json json = {{"type", "integer"}, {"minimum", form.least}};
         if (form.greatest < UINT64_MAX) json["maximum"] = form.greatest;
         return json;
       }
-      case Kind::number:
+      case FormKind::number:
         return number(form);
-      case Kind::clock_spans:
+      case FormKind::clock_spans:
         return {{"type", "string"},
                 {"pattern", R"(^\s*[0-9]{1,2}:[0-9]{2}\s*-\s*[0-9]{1,2}:[0-9]{2}\s*(,|$))"}};
-      case Kind::clock_time:
+      case FormKind::clock_time:
         return {{"type", "string"}, {"pattern", R"(^\s*[0-9]{1,2}:[0-9]{2}\s*$)"}};
-      case Kind::file:
+      case FormKind::file:
         return {{"type", "string"}};
-      case Kind::lamp:
+      case FormKind::lamp:
         return named(lamps_);
-      case Kind::material: {
+      case FormKind::material: {
         Json names = Json::array();
         for (const auto& [kind, name] : materials_)
           if (std::find(form.words.begin(), form.words.end(), kind) != form.words.end())
             names.push_back(name);
         return named(std::move(names));
       }
-      case Kind::range_name: {
+      case FormKind::range_name: {
         Json names = Json::array();
         for (const NamedRange& range : ranges_) names.push_back(range.name);
         return {{"enum", std::move(names)}};
       }
-      case Kind::tuple: {
+      case FormKind::tuple: {
         Json items = Json::array();
         for (const Form& one : form.of) items.push_back(this->form(one));
         return {{"type", "array"},
@@ -223,14 +223,14 @@ class Writer {
                 {"minItems", form.of.size()},
                 {"maxItems", form.of.size()}};
       }
-      case Kind::list: {
+      case FormKind::list: {
         Json json = {{"type", "array"}, {"items", one_of_forms(form.of)}};
         if (form.fewest > 0) json["minItems"] = form.fewest;
         return json;
       }
-      case Kind::named:
+      case FormKind::named:
         return {{"type", "object"}, {"additionalProperties", one_of_forms(form.of)}};
-      case Kind::mapping:
+      case FormKind::mapping:
         return {{"$ref", fmt::format("#/definitions/{}", form.mapping->name)}};
     }
     return {};

@@ -103,7 +103,7 @@ std::string line_of(const FigurePair& pair) {
   return text + (was.empty() ? "." : " (before: " + was + ").");
 }
 
-void put_figure(std::string& out, const IndexFigure& now, const std::string& text) {
+void put_bulleted(std::string& out, const IndexFigure& now, const std::string& text) {
   constexpr std::string_view kBullets[] = {"  ! ", "  ? ", "  - "};
   put_wrapped(out, text, kBullets[rank_of(now)], "    ");
 }
@@ -116,7 +116,7 @@ std::size_t put_group(std::string& out, const std::vector<FigurePair>& pairs, co
   for (const FigurePair& pair : pairs) {
     if (!pair.before || !pair.now || !which(pair)) continue;
     if (count == 0) out += std::string(heading) + "\n";
-    if (++count <= most) put_figure(out, *pair.now, line_of(pair));
+    if (++count <= most) put_bulleted(out, *pair.now, line_of(pair));
   }
   if (count > most) put_wrapped(out, fmt::format("and {} more.", count - most), "  - ", "    ");
   return count;
@@ -128,9 +128,9 @@ void put_unpaired(std::string& out, const std::vector<FigurePair>& pairs) {
     if (pair.before) continue;
     if (!headed) out += "Asked for now\n";
     headed = true;
-    put_figure(out, *pair.now,
-               fmt::format("{}: {}, wanted {}.", figure_words(*pair.now), verdict_words(*pair.now),
-                           limit_words(*pair.now)));
+    put_bulleted(out, *pair.now,
+                 fmt::format("{}: {}, wanted {}.", figure_words(*pair.now), verdict_words(*pair.now),
+                             limit_words(*pair.now)));
   }
   std::string gone;
   for (const FigurePair& pair : pairs)

@@ -23,7 +23,7 @@ std::string width_text(const BodyFindings& body, Quantity quantity, const Length
 }
 
 // "on all of its length", "on 78 % of its length"
-std::string share_text(double share) {
+std::string held_share_text(double share) {
   return share >= 1 ? "on all of" : share <= 0 ? "nowhere on" : "on " + unbroken(percent(share)) + " of";
 }
 
@@ -32,9 +32,10 @@ void put_body(std::string& out, const BodyFindings& body, const LengthUnit& unit
   std::string text = fmt::format("{}: {}, {}", shortened(body.perch, kNameColumns),
                                  range_text(Quantity::uvi, body.spread.at(Quantity::uvi)),
                                  range_text(Quantity::irradiance, body.spread.at(Quantity::irradiance)));
-  if (body.wants_share) text += fmt::format("; your wants hold {} its back", share_text(*body.wants_share));
+  if (body.wants_share)
+    text += fmt::format("; your wants hold {} its back", held_share_text(*body.wants_share));
   if (body.flank_wants_share && body.flank_wants_share != body.wants_share)
-    text += fmt::format(", {} its flank's lower edge", share_text(*body.flank_wants_share));
+    text += fmt::format(", {} its flank's lower edge", held_share_text(*body.flank_wants_share));
   put_wrapped(out, text, "  - ", "    ");
   // Of a perch that is not for warming up nobody asks where the beams lie.
   if (!body.nested || !body.for_basking) return;

@@ -7,17 +7,11 @@
 #include <cmath>
 
 #include "report/scale.h"
+#include "report/summary_parts.h"
 #include "report/text.h"
 
 namespace boughlight {
 namespace {
-
-constexpr int kColumns = 80;
-constexpr int kNameColumns = 28;
-
-void put_wrapped(std::string& out, const std::string& text, std::string_view first, std::string_view rest) {
-  for (const std::string& line : wrapped(text, kColumns, first, rest)) out += line + "\n";
-}
 
 std::string named(const std::string& name) {
   return shortened(name, kNameColumns);
@@ -122,7 +116,7 @@ void put_plants(std::string& out, const Survey& survey) {
 
 // --- warmth
 
-std::string band_text(const Warmth& back) {
+std::string warmth_text(const Warmth& back) {
   return fmt::format("{:.0f} ({:.0f}-{:.0f})", back.value_c, back.low_c, back.high_c);
 }
 
@@ -141,7 +135,7 @@ void put_warmth(std::string& out, const Survey& survey) {
     std::string full = left_aligned("    every dimmer at full", kName);
     bool differs = false;
     for (const WarmthCase& found : perch.cases) {
-      (found.full_power ? full : declared) += right_aligned(band_text(found.back), kWidth);
+      (found.full_power ? full : declared) += right_aligned(warmth_text(found.back), kWidth);
       differs = differs ||
                 (found.full_power && found.irradiance_w_m2 > 1.005 * perch.cases.front().irradiance_w_m2);
     }

@@ -6,24 +6,14 @@
 #include <cmath>
 
 #include "report/scale.h"
+#include "report/summary_parts.h"
 #include "report/text.h"
 
 namespace boughlight {
 namespace {
 
-constexpr int kColumns = 80;
-constexpr int kNameColumns = 28;
-
-void put(std::string& out, const std::string& text, std::string_view first, std::string_view rest) {
-  for (const std::string& line : wrapped(text, kColumns, first, rest)) out += line + "\n";
-}
-
-std::string quoted(const std::string& name) {
-  return "'" + shortened(name, kNameColumns) + "'";
-}
-
 // "UVI 3.1", "151 W/m2"
-std::string figure_text(Quantity quantity, double value) {
+std::string brief_figure_text(Quantity quantity, double value) {
   const std::string figure = unbroken(value_text(quantity, value));
   return quantity == Quantity::uvi ? unbroken("UVI " + figure) : figure;
 }
@@ -72,7 +62,7 @@ void put_chain(std::string& out, const Survey& survey, const LengthUnit& unit) {
   const LossChain* chain = sun_chain(survey, perch);
   if (!chain) return;
   std::string text =
-      fmt::format("{} in free air, new, {} from {}", figure_text(chain->quantity, chain->start),
+      fmt::format("{} in free air, new, {} from {}", brief_figure_text(chain->quantity, chain->start),
                   unbroken(unit.text(chain->start_m)), quoted(chain->lamp));
   bool whole = true;
   for (const Loss& loss : chain->losses) {
@@ -84,9 +74,9 @@ void put_chain(std::string& out, const Survey& survey, const LengthUnit& unit) {
   text += whole ? fmt::format(" = {}, of {} in all.", print_number(chain->value),
                               print_number(perch->values.at(chain->quantity).value))
                 : fmt::format(". Nothing comes straight: all of {} is reflected.",
-                              figure_text(chain->quantity, chain->value));
+                              brief_figure_text(chain->quantity, chain->value));
   out += fmt::format("\nOn the way to {}\n", shortened(perch->name, kNameColumns));
-  put(out, text, "  ", "  ");
+  put_wrapped(out, text, "  ", "  ");
 }
 
 // Wanted figures that the leaves' places move by more than a twentieth, the most first.
@@ -115,13 +105,13 @@ void put_leaves(std::string& out, const Survey& survey) {
   std::string text;
   for (std::size_t i = 0; i < std::min(all.size(), kShown); ++i) text += (i > 0 ? ", " : "") + all[i].text;
   out += "\nIf the leaves hang elsewhere (one standard deviation, straight light only)\n";
-  put(out, text + (all.size() > kShown ? fmt::format(", {} more less.", all.size() - kShown) : "."), "  ",
-      "  ");
+  put_wrapped(out, text + (all.size() > kShown ? fmt::format(", {} more less.", all.size() - kShown) : "."),
+              "  ", "  ");
 }
 
 std::string break_text(const BrokenLimit& broken) {
   const std::string where = broken.reading.empty() ? "within reach" : shortened(broken.reading, kNameColumns);
-  return fmt::format("{} {}, {} {}", where, figure_text(broken.quantity, broken.figure.value),
+  return fmt::format("{} {}, {} {}", where, brief_figure_text(broken.quantity, broken.figure.value),
                      broken.verdict == Verdict::below ? "below" : "above",
                      unbroken(print_number(broken.limit)));
 }
@@ -138,12 +128,12 @@ void put_failures(std::string& out, const Survey& survey) {
       continue;
     }
     const BrokenLimit& worst = *std::find_if(about.breaks.begin(), about.breaks.end(), fresh);
-    put(out,
-        fmt::format("{}: {}{}.", about.text, break_text(worst),
-                    count > 1 ? fmt::format("; and {} more", count - 1) : ""),
-        "  ! ", "    ");
+    put_wrapped(out,
+                fmt::format("{}: {}{}.", about.text, break_text(worst),
+                            count > 1 ? fmt::format("; and {} more", count - 1) : ""),
+                "  ! ", "    ");
   }
-  if (!nothing.empty()) put(out, "Nothing more breaks if: " + nothing + ".", "  - ", "    ");
+  if (!nothing.empty()) put_wrapped(out, "Nothing more breaks if: " + nothing + ".", "  - ", "    ");
 }
 
 void put_meter(std::string& out, const Survey& survey) {
@@ -153,15 +143,16 @@ void put_meter(std::string& out, const Survey& survey) {
   constexpr std::size_t kShown = 3;
   for (std::size_t i = 0; i < std::min(plan.rows.size(), kShown); ++i) {
     const MeterRow& row = plan.rows[i];
-    put(out,
-        fmt::format("{}{}: {}; {} fits what is declared.", shortened(row.place, 48),
-                    row.lamps.empty() ? "" : ", only " + quoted(row.lamps) + " lit",
-                    figure_text(row.quantity, row.expected),
-                    unbroken(fmt::format("{} to {}", print_number(row.low), print_number(row.high)))),
-        fmt::format("  {}. ", i + 1), "     ");
+    put_wrapped(out,
+                fmt::format("{}{}: {}; {} fits what is declared.", shortened(row.place, 48),
+                            row.lamps.empty() ? "" : ", only " + quoted(row.lamps) + " lit",
+                            brief_figure_text(row.quantity, row.expected),
+                            unbroken(fmt::format("{} to {}", print_number(row.low), print_number(row.high)))),
+                fmt::format("  {}. ", i + 1), "     ");
   }
   const auto percent = [](double log_sd) { return print_number(100 * 1.96 * log_sd, 2); };
-  put(out,
+  put_wrapped(
+      out,
       fmt::format(
           "{} readings in all would bring the doubt in what you asked for from {} to {} (typical, 95 %).",
           plan.rows.size(), unbroken("+-" + percent(plan.log_sd_before) + " %"),

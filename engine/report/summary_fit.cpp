@@ -13,7 +13,7 @@ namespace {
 // Miss of readings that needs no explaining, root mean square in standard deviations.
 constexpr double kSmallMiss = 1.5;
 
-std::string name_of(const MeterReading& reading, const LengthUnit& unit) {
+std::string meter_place_name(const MeterReading& reading, const LengthUnit& unit) {
   return reading.place.empty() ? place_text(unit, reading.at) : reading.place;
 }
 
@@ -78,7 +78,7 @@ void put_readings(std::string& out, const Fit& fit, const LengthUnit& unit) {
   out += "\nReadings                          read  declared    fitted  off by\n";
   for (const FitReading& reading : fit.readings) {
     const MeterReading& read = reading.reading;
-    const std::string name = left_aligned(name_of(read, unit), 17);
+    const std::string name = left_aligned(meter_place_name(read, unit), 17);
     const std::string what = left_aligned(std::string(info(read.quantity).name), 10);
     const std::string mark = reading.used ? "" : reading.outlier ? "  left out" : "  cold: left out";
     out += fmt::format("  {} {}{:>8}{:>10}{:>10}{:>8.1f}{}\n", name, what, print_number(read.value),
@@ -100,7 +100,7 @@ void put_left_out(std::string& out, const Fit& fit, const LengthUnit& unit) {
     if (!reading.outlier) continue;
     const MeterReading& read = reading.reading;
     std::string text =
-        fmt::format("{}, {} {} (line {}): {} expected", shortened(name_of(read, unit), kNameColumns),
+        fmt::format("{}, {} {} (line {}): {} expected", shortened(meter_place_name(read, unit), kNameColumns),
                     info(read.quantity).name, print_number(read.value), read.mark.line,
                     unbroken(value_text(read.quantity, reading.expected)));
     for (const FitGuess& guess : reading.guesses) text += "; " + guess_text(guess);

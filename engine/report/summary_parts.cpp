@@ -37,6 +37,19 @@ std::string limits_text(const Limits& limits, double size, const std::string& un
   return "anything";
 }
 
+std::string verdict_words(Verdict verdict) {
+  switch (verdict) {
+    case Verdict::met:
+      return "as wanted";
+    case Verdict::below:
+      return "too low";
+    case Verdict::above:
+      return "too high";
+    default:
+      return "too close to call";
+  }
+}
+
 std::string judged(Verdict verdict, const std::string& wanted) {
   switch (verdict) {
     case Verdict::below:

@@ -18,6 +18,7 @@ std::string quoted(const std::string& name);
 std::string with_name(Quantity quantity, const std::string& figure);
 // "2.5 to 4.5", "at least 2 %"; the limits times `size`.
 std::string limits_text(const Limits& limits, double size, const std::string& unit);
+std::string verdict_words(Verdict verdict);  // "as wanted", "too low"
 // "too low: wanted 2.5 to 4.5"
 std::string judged(Verdict verdict, const std::string& wanted);
 // "x 12, y 3, z 45 cm"

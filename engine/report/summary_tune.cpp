@@ -11,12 +11,12 @@
 namespace boughlight {
 namespace {
 
-std::string figure_text(const TunedAsk& ask, double value) {
+std::string tuned_figure_text(const TunedAsk& ask, double value) {
   if (ask.key.kind == FigureKind::share) return unbroken(percent(std::round(1000 * value) / 1000));
   return with_name(ask.key.quantity, value_text(ask.key.quantity, value));
 }
 
-std::string limit_text(const TunedAsk& ask) {
+std::string tuned_limit_text(const TunedAsk& ask) {
   const std::string side = ask.ask.at_least ? "at least " : "at most ";
   if (ask.key.kind == FigureKind::share) return side + unbroken(percent(ask.ask.limit));
   return side + unbroken(value_text(ask.key.quantity, ask.ask.limit));
@@ -74,7 +74,7 @@ void put_changes(std::string& out, const Scene& scene, const Tune& tune) {
                     shortened(change.before.name, kNameColumns), knob_text(change.kind),
                     setting_text(scene, change.before, change.kind),
                     setting_text(scene, change.after, change.kind), shortened(ask.about, kNameColumns),
-                    figure_text(ask, change.without), limit_text(ask)),
+                    tuned_figure_text(ask, change.without), tuned_limit_text(ask)),
         "  ", "    ");
   }
 }
@@ -112,8 +112,8 @@ std::string list_of(const Tune& tune, const std::vector<std::size_t>& asks) {
     const TunedAsk& ask = tune.asks[i];
     const std::string quantity =
         ask.key.kind == FigureKind::share ? "" : std::string(info(ask.key.quantity).label) + " ";
-    text +=
-        (text.empty() ? "" : "; ") + shortened(ask.about, kNameColumns) + ", " + quantity + limit_text(ask);
+    text += (text.empty() ? "" : "; ") + shortened(ask.about, kNameColumns) + ", " + quantity +
+            tuned_limit_text(ask);
   }
   return text;
 }

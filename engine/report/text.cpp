@@ -21,36 +21,36 @@ void replace_all(std::string& text, std::string_view from, std::string_view to) 
   }
 }
 
-struct Range {
+struct PointRange {
   char32_t first, last;
 };
 
 // Combining marks, joiners and variation selectors in common use (Unicode blocks).
-constexpr std::array<Range, 8> kNoWidth = {{{0x0300, 0x036F},
-                                            {0x0483, 0x0489},
-                                            {0x0591, 0x05BD},
-                                            {0x064B, 0x065F},
-                                            {0x1AB0, 0x1AFF},
-                                            {0x200B, 0x200F},
-                                            {0x20D0, 0x20FF},
-                                            {0xFE00, 0xFE0F}}};
+constexpr std::array<PointRange, 8> kNoWidth = {{{0x0300, 0x036F},
+                                                 {0x0483, 0x0489},
+                                                 {0x0591, 0x05BD},
+                                                 {0x064B, 0x065F},
+                                                 {0x1AB0, 0x1AFF},
+                                                 {0x200B, 0x200F},
+                                                 {0x20D0, 0x20FF},
+                                                 {0xFE00, 0xFE0F}}};
 
 // Blocks that terminals draw two columns wide (Unicode Standard Annex 11, coarse).
-constexpr std::array<Range, 10> kDoubleWidth = {{{0x1100, 0x115F},
-                                                 {0x2600, 0x27BF},
-                                                 {0x2B1B, 0x2B55},
-                                                 {0x2E80, 0x303E},
-                                                 {0x3041, 0xA4CF},
-                                                 {0xAC00, 0xD7A3},
-                                                 {0xF900, 0xFAFF},
-                                                 {0xFF00, 0xFF60},
-                                                 {0x1F300, 0x1FAFF},
-                                                 {0x20000, 0x3FFFD}}};
+constexpr std::array<PointRange, 10> kDoubleWidth = {{{0x1100, 0x115F},
+                                                      {0x2600, 0x27BF},
+                                                      {0x2B1B, 0x2B55},
+                                                      {0x2E80, 0x303E},
+                                                      {0x3041, 0xA4CF},
+                                                      {0xAC00, 0xD7A3},
+                                                      {0xF900, 0xFAFF},
+                                                      {0xFF00, 0xFF60},
+                                                      {0x1F300, 0x1FAFF},
+                                                      {0x20000, 0x3FFFD}}};
 
 template <std::size_t N>
-bool in_ranges(char32_t point, const std::array<Range, N>& ranges) {
+bool in_ranges(char32_t point, const std::array<PointRange, N>& ranges) {
   return std::any_of(ranges.begin(), ranges.end(),
-                     [point](const Range& r) { return point >= r.first && point <= r.last; });
+                     [point](const PointRange& r) { return point >= r.first && point <= r.last; });
 }
 
 int width_of(char32_t point) {

@@ -12,7 +12,7 @@
 namespace boughlight {
 namespace {
 
-constexpr float kNone = std::numeric_limits<float>::quiet_NaN();
+constexpr float kNoValue = std::numeric_limits<float>::quiet_NaN();
 
 float finite(double value, std::string_view what) {
   return static_cast<float>(six_digits(value, what));
@@ -29,7 +29,7 @@ std::vector<float> over_cells(const Survey& survey, const GridBox& box, Value va
   std::vector<float> values;
   for (std::size_t i = 0; i < count; ++i) {
     const Cell& cell = survey.cells[box.first + i];
-    values.push_back(cell.free_share > 0 ? finite(value(cell), "a cell") : kNone);
+    values.push_back(cell.free_share > 0 ? finite(value(cell), "a cell") : kNoValue);
   }
   return values;
 }
@@ -145,8 +145,8 @@ std::string readings_file(const Survey& survey) {
     for (const Reading& reading : survey.readings) {
       const auto found = reading.values.find(row.quantity);
       const bool there = found != reading.values.end();
-      values.push_back(there ? finite(found->second.value, reading.name) : kNone);
-      errors.push_back(there ? finite(found->second.se, reading.name) : kNone);
+      values.push_back(there ? finite(found->second.value, reading.name) : kNoValue);
+      errors.push_back(there ? finite(found->second.se, reading.name) : kNoValue);
     }
     put_unit(put_array(points, row.name, values), row.unit);
     put_unit(put_array(points, std::string(row.name) + "_se", errors), row.unit);

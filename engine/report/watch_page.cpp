@@ -9,7 +9,7 @@
 namespace boughlight {
 namespace {
 
-const char* name_of(WatchState::Doing doing) {
+const char* doing_name(WatchState::Doing doing) {
   switch (doing) {
     case WatchState::Doing::surveying:
       return "surveying";
@@ -31,7 +31,7 @@ std::string watch_page_html(const std::string& title) {
 
 std::string watch_state_script(const WatchState& state) {
   using Json = nlohmann::ordered_json;
-  const Json json = {{"doing", name_of(state.doing)}, {"results", state.results}, {"text", state.text}};
+  const Json json = {{"doing", doing_name(state.doing)}, {"results", state.results}, {"text", state.text}};
   return "boughlightWatch(" + json.dump(-1, ' ', true, Json::error_handler_t::replace) + ");\n";
 }
 

@@ -14,10 +14,8 @@ using namespace map_style;
 
 namespace {
 
-constexpr int kWidth = 1100;
-constexpr double kMargin = 22, kLeft = 74, kTop = 110, kBetween = 26, kHead = 44, kAxis = 44, kNotes = 40,
-                 kHeight = 230;
-constexpr std::size_t kColumns = 3, kPlots = 6;
+constexpr double kWindowTop = 110, kWindowHead = 44, kPlotHeight = 230;
+constexpr std::size_t kPlots = 6;
 
 // Outputs with something to show: the best and the declared one among them, in even steps of their order.
 std::vector<std::size_t> shown_outputs(const Window& window) {
@@ -71,22 +69,24 @@ Canvas draw_window(const Window& window) {
   const FigureField& field = window.field;
   const RegionPicture region(field, window.region, unit);
   const std::vector<std::size_t> shown = shown_outputs(window);
-  const std::size_t rows = (shown.size() + kColumns - 1) / kColumns;
-  const double width =
-      std::floor((kWidth - kLeft - kMargin - (kColumns - 1.0) * kBetween) / static_cast<double>(kColumns));
-  const double legend = kTop + static_cast<double>(rows) * (kHead + kHeight + kAxis) + 6;
-  Canvas canvas(kWidth, static_cast<int>(legend + std::max(66.0, region.legend_height()) + kNotes), kPaper);
-  const double room = kWidth - 2 * kMargin;
+  const std::size_t rows = (shown.size() + kRegionColumns - 1) / kRegionColumns;
+  const double width = region_plot_width();
+  const double legend =
+      kWindowTop + static_cast<double>(rows) * (kWindowHead + kPlotHeight + kRegionAxis) + 6;
+  Canvas canvas(kRegionWidth,
+                static_cast<int>(legend + std::max(66.0, region.legend_height()) + kRegionNotes), kPaper);
+  const double room = kRegionWidth - 2 * kRegionMargin;
   const std::string lamp = printable(window.scene.lamps[window.lamp].name),
                     perch = printable(window.scene.perches[window.seat.perch].name);
-  canvas.text({kMargin, 12},
+  canvas.text({kRegionMargin, 12},
               text_that_fits("How strong may “" + lamp + "” be, how high, and how deep “" + perch + "”?",
                              kTitleSize, room),
               {kTitleSize, kInk});
-  canvas.text({kMargin, 39},
+  canvas.text({kRegionMargin, 39},
               "One chart an output; every want holds inside the line, everything else as it is",
               {kCaptionSize, kInk});
-  canvas.text({kMargin, 61}, text_that_fits(window.scene.title, kSmallSize, room), {kSmallSize, kMuted});
+  canvas.text({kRegionMargin, 61}, text_that_fits(window.scene.title, kSmallSize, room),
+              {kSmallSize, kMuted});
   const auto ticks = [&](const std::vector<double>& values, double pixels, double spacing) {
     std::vector<PlotTick> list;
     for (const double at :
@@ -95,11 +95,12 @@ Canvas draw_window(const Window& window) {
     return list;
   };
   for (std::size_t i = 0; i < shown.size(); ++i) {
-    const std::size_t column = i % kColumns, row = i / kColumns;
-    const double x = kLeft + static_cast<double>(column) * (width + kBetween);
-    const double y = kTop + kHead + static_cast<double>(row) * (kHead + kHeight + kAxis);
+    const std::size_t column = i % kRegionColumns, row = i / kRegionColumns;
+    const double x = kRegionLeft + static_cast<double>(column) * (width + kRegionBetween);
+    const double y =
+        kWindowTop + kWindowHead + static_cast<double>(row) * (kWindowHead + kPlotHeight + kRegionAxis);
     // Deeper is further down.
-    const Plot plot{{x, y, x + width, y + kHeight},
+    const Plot plot{{x, y, x + width, y + kPlotHeight},
                     field.axes[0].front(),
                     field.axes[0].back(),
                     field.axes[1].back(),
@@ -115,16 +116,16 @@ Canvas draw_window(const Window& window) {
       const std::array<std::size_t, 3> at = field.index(*window.region.spot);
       draw_best_mark(canvas, plot.px(field.axes[0][at[0]], field.axes[1][at[1]]));
     }
-    const bool leftmost = i % kColumns == 0;
+    const bool leftmost = i % kRegionColumns == 0;
     frame_plot(canvas, plot, ticks(field.axes[0], width, 50),
-               leftmost ? ticks(field.axes[1], kHeight, 36) : std::vector<PlotTick>{},
-               i + kColumns >= shown.size() ? "gap above the top, " + unit.name() : "",
+               leftmost ? ticks(field.axes[1], kPlotHeight, 36) : std::vector<PlotTick>{},
+               i + kRegionColumns >= shown.size() ? "gap above the top, " + unit.name() : "",
                leftmost ? "back below the top, " + unit.name() : "");
   }
-  region.draw_legend(canvas, {kMargin, legend}, room * 0.62,
+  region.draw_legend(canvas, {kRegionMargin, legend}, room * 0.62,
                      [&](const Ask& ask) { return ask_text(window.scene, field.asks, ask); });
   double y = legend;
-  const double x = kMargin + room * 0.66;
+  const double x = kRegionMargin + room * 0.66;
   const auto sign = [&](const auto& draw, const std::string& text) {
     draw(canvas, Spot{x + 10, y + 8});
     canvas.text({x + 28, y}, text, {kSmallSize, kInk});
@@ -132,7 +133,7 @@ Canvas draw_window(const Window& window) {
   };
   if (window.region.spot) sign(draw_best_mark, "the most room");
   if (window.as_it_is) sign(draw_present_mark, "as it is now");
-  canvas.text({kMargin, canvas.height() - 26.0},
+  canvas.text({kRegionMargin, canvas.height() - 26.0},
               "Readings: bare lamp, new and at 100 %, on its axis, no screen. Estimates: the meter decides.",
               {kSmallSize, kInk});
   return canvas;

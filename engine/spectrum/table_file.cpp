@@ -31,7 +31,7 @@ struct Piece {
   int column = 1;
 };
 
-Piece trimmed(std::string_view text, int column) {
+Piece piece_of(std::string_view text, int column) {
   const auto first = text.find_first_not_of(kBlank);
   if (first == std::string_view::npos) return {{}, column};
   const auto last = text.find_last_not_of(kBlank);
@@ -117,7 +117,7 @@ class TableReader {
     int line = 0;
     for (std::size_t at = 0; at < all.size();) {
       const std::size_t end = std::min(all.find('\n', at), all.size());
-      const Piece piece = trimmed(all.substr(at, end - at), 1);
+      const Piece piece = piece_of(all.substr(at, end - at), 1);
       ++line;
       at = end + 1;
       if (!piece.text.empty() && !visit(piece, line)) return;
@@ -148,7 +148,7 @@ class TableReader {
     return first;
   }
   static bool is_number(std::string_view text, char separator) {
-    text = trimmed(text, 1).text;
+    text = piece_of(text, 1).text;
     if (text.size() > 1 && text.front() == '"' && text.back() == '"') text = text.substr(1, text.size() - 2);
     DecimalMark mark(separator);
     return number(mark.with_point({std::string(text), 0, 0})).has_value();
@@ -172,8 +172,8 @@ class TableReader {
   void comment(const Piece& piece, int line) {
     const auto colon = piece.text.find(':');
     if (colon == std::string_view::npos) return;
-    const std::string_view key = trimmed(piece.text.substr(1, colon - 1), 1).text;
-    const Piece value = trimmed(piece.text.substr(colon + 1), piece.column + static_cast<int>(colon) + 1);
+    const std::string_view key = piece_of(piece.text.substr(1, colon - 1), 1).text;
+    const Piece value = piece_of(piece.text.substr(colon + 1), piece.column + static_cast<int>(colon) + 1);
     if (key == "title") title_ = value.text;
     if (key == "unit") unit_ = value.text;
     if (key == "source") source_ += (source_.empty() ? "" : " ") + std::string(value.text);

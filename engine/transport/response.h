@@ -33,6 +33,13 @@ struct Response {
   std::size_t at(int replicate, std::size_t source) const {
     return static_cast<std::size_t>(replicate) * sources + source;
   }
+  // Of a source, on the sensor, over the replicates.
+  SpectralD mean(std::size_t source) const {
+    SpectralD mean = SpectralD::Zero();
+    for (int replicate = 0; replicate < kReplicates; ++replicate)
+      mean += (direct[at(replicate, source)] + indirect[at(replicate, source)]).cast<double>() / kReplicates;
+    return mean;
+  }
 };
 
 // A weighted sum over the bins of one source's response, kept apart from the others': "UVI from the tube's

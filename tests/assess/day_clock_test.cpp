@@ -11,7 +11,7 @@ namespace boughlight {
 namespace {
 
 // A visible and an ultraviolet lamp over a perch in free air.
-Scene two_lamps() {
+Scene two_lamps_over_a_perch() {
   Scene scene;
   kit::add_box(scene, {1, 1, 1}, -1);
   kit::add_lamp(scene, make_point_emitter(make_isotropic()), {0.5, 0.5, 0.9}, 20);
@@ -40,7 +40,7 @@ std::size_t moment(double hour) {
 }
 
 TEST(DayClock, ShowsEachLampByItsHours) {
-  Scene scene = two_lamps();
+  Scene scene = two_lamps_over_a_perch();
   scene.lamps[0].lit = {{7, 20}};
   scene.lamps[1].lit = {{0, 2}, {8, 12}, {22, 24}};
   const Survey survey = read(scene);
@@ -61,7 +61,7 @@ TEST(DayClock, ShowsEachLampByItsHours) {
 }
 
 TEST(DayClock, SumsToTheQuantitiesOfTheDay) {
-  Scene scene = two_lamps();
+  Scene scene = two_lamps_over_a_perch();
   scene.lamps[0].dim = 0.7;
   scene.lamps[0].lit = {{7, 20}};
   scene.lamps[0].ramp_h = 0.5;
@@ -85,7 +85,7 @@ TEST(DayClock, SumsToTheQuantitiesOfTheDay) {
 }
 
 TEST(DayClock, LongestDarkGoesRoundMidnightAndCountsOnlyLight) {
-  Scene scene = two_lamps();
+  Scene scene = two_lamps_over_a_perch();
   scene.lamps[0].lit = {{7, 12}, {14, 20}};
   scene.lamps[1].lit = {{0, 24}};  // nothing to see
   const Survey survey = read(scene);
@@ -95,7 +95,7 @@ TEST(DayClock, LongestDarkGoesRoundMidnightAndCountsOnlyLight) {
 }
 
 TEST(DayClock, IsNotThereWithoutHours) {
-  const Survey survey = read(two_lamps());
+  const Survey survey = read(two_lamps_over_a_perch());
   EXPECT_TRUE(survey.day.clock.sources.empty());
   EXPECT_TRUE(survey.day.clock.readings.empty());
   EXPECT_FALSE(survey.day.clock.longest_dark);

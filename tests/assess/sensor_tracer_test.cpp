@@ -23,26 +23,28 @@ Scene two_points() {
 const Vec3 kPlace(0.5, 0.5, 0.4);
 // A point's samples are all alike; a hundred or so of them are added up in single precision, each sum rounded
 // by 6e-8.
-constexpr double kSinglePrecision = 1e-5;
+constexpr double kSumRounding = 1e-5;
 
-double uvi(const Figures& figures) {
+double uvi_of(const Figures& figures) {
   return figures.at(Quantity::uvi).value;
 }
 
 TEST(SensorTracer, ReadsByTheInverseSquareAndTheCosine) {
   const SensorTracer tracer(two_points());
-  const auto read = [&](const Vec3& facing) { return uvi(tracer.figures(tracer.trace({kPlace, facing}))); };
-  EXPECT_NEAR(read({0, 0, 2}), 4, 4 * kSinglePrecision);
-  EXPECT_NEAR(read({-1, 0, 0}), 8, 8 * kSinglePrecision);
-  EXPECT_NEAR(read({-1, 0, 1}), 12 / std::sqrt(2.0), 12 * kSinglePrecision);
+  const auto read = [&](const Vec3& facing) {
+    return uvi_of(tracer.figures(tracer.trace({kPlace, facing})));
+  };
+  EXPECT_NEAR(read({0, 0, 2}), 4, 4 * kSumRounding);
+  EXPECT_NEAR(read({-1, 0, 0}), 8, 8 * kSumRounding);
+  EXPECT_NEAR(read({-1, 0, 1}), 12 / std::sqrt(2.0), 12 * kSumRounding);
 }
 
 TEST(SensorTracer, WeighsOtherDimmersWithoutARay) {
   const SensorTracer tracer(two_points());
   const Response light = tracer.trace({kPlace, {-1, 0, 1}});
-  EXPECT_NEAR(uvi(tracer.figures(light, {1, 1})), uvi(tracer.figures(light)), 1e-12);
-  EXPECT_NEAR(uvi(tracer.figures(light, {0.25, 0})), 1 / std::sqrt(2.0), kSinglePrecision);
-  EXPECT_EQ(uvi(tracer.figures(light, {0, 0})), 0);
+  EXPECT_NEAR(uvi_of(tracer.figures(light, {1, 1})), uvi_of(tracer.figures(light)), 1e-12);
+  EXPECT_NEAR(uvi_of(tracer.figures(light, {0.25, 0})), 1 / std::sqrt(2.0), kSumRounding);
+  EXPECT_EQ(uvi_of(tracer.figures(light, {0, 0})), 0);
 }
 
 TEST(SensorTracer, DayQuantitiesAreThereWhereEveryLampHasHours) {
@@ -50,15 +52,14 @@ TEST(SensorTracer, DayQuantitiesAreThereWhereEveryLampHasHours) {
   EXPECT_EQ(SensorTracer(scene).figures(SensorTracer(scene).trace({kPlace})).count(Quantity::uvi_hours), 0u);
   for (Lamp& lamp : scene.lamps) lamp.lit = {{8, 18}};
   const SensorTracer tracer(scene);
-  EXPECT_NEAR(tracer.figures(tracer.trace({kPlace})).at(Quantity::uvi_hours).value, 40,
-              40 * kSinglePrecision);
+  EXPECT_NEAR(tracer.figures(tracer.trace({kPlace})).at(Quantity::uvi_hours).value, 40, 40 * kSumRounding);
 }
 
 TEST(SensorTracer, TheSameSensorReadsTheSameBits) {
   const Scene scene = two_points();
   const auto read = [&] {
     const SensorTracer tracer(scene);
-    return uvi(tracer.figures(tracer.trace({kPlace, {-1, 0.2, 1}, 7})));
+    return uvi_of(tracer.figures(tracer.trace({kPlace, {-1, 0.2, 1}, 7})));
   };
   EXPECT_EQ(read(), read());
 }

@@ -12,22 +12,20 @@
 namespace boughlight {
 namespace {
 
-using namespace kit;
-
 // A grey box with a leafy corner, a line lamp and a filament, which is dimmed.
 Scene two_lamps(double filament_dim) {
   Scene scene;
   scene.survey.spacing = 0.1;
   scene.survey.tolerance = 0.02;
-  add_box(scene, {0.4, 0.4, 0.5}, add_material(scene, grey(0.4)));
-  const int leaf = add_material(scene, grey(0.1, 0.1));
+  kit::add_box(scene, {0.4, 0.4, 0.5}, kit::add_material(scene, kit::grey(0.4)));
+  const int leaf = kit::add_material(scene, kit::grey(0.1, 0.1));
   // Leaves that let red and infrared through and hold back the rest, so that the two dim differently below
   // them.
   for (int bin = 0; bin < bin_of(650); ++bin)
     scene.materials[static_cast<std::size_t>(leaf)].transmittance[bin] = 0.01;
-  add_plant(scene, {0.2, 0.2, 0.2}, {0.15, 0.15, 0.05}, 0.12, 0.05, 0.05, leaf);
-  add_lamp(scene, make_point_emitter(make_isotropic()), {0.1, 0.2, 0.45}, 5);
-  Lamp& flood = add_lamp(scene, make_point_emitter(make_isotropic()), {0.3, 0.2, 0.45}, 40);
+  kit::add_plant(scene, {0.2, 0.2, 0.2}, {0.15, 0.15, 0.05}, 0.12, 0.05, 0.05, leaf);
+  kit::add_lamp(scene, make_point_emitter(make_isotropic()), {0.1, 0.2, 0.45}, 5);
+  Lamp& flood = kit::add_lamp(scene, make_point_emitter(make_isotropic()), {0.3, 0.2, 0.45}, 40);
   auto fixture = std::make_shared<Fixture>(*flood.fixture);
   LampPart& part = fixture->parts.front();
   part.components = {{Blackbody{2900}, 1}};
@@ -36,8 +34,8 @@ Scene two_lamps(double filament_dim) {
   flood.fixture = fixture;
   flood.dim = filament_dim;
   for (Lamp& lamp : scene.lamps) lamp.lit = {{{8, 18}}};
-  add_point(scene, "above", {0.2, 0.2, 0.35});
-  add_point(scene, "below", {0.2, 0.2, 0.05});
+  kit::add_point(scene, "above", {0.2, 0.2, 0.35});
+  kit::add_point(scene, "below", {0.2, 0.2, 0.05});
   return scene;
 }
 

@@ -10,7 +10,7 @@ namespace {
 constexpr double kAtAMetre = 10;  // W/m2
 
 // A point lamp 50 cm straight over the perch, all else black.
-Scene under_a_point() {
+Scene perch_under_a_point() {
   Scene scene;
   Box& box = kit::add_box(scene, {0.5, 0.5, 0.6}, kit::add_material(scene, kit::grey(0)));
   kit::set_face(box, Side::top, -1);
@@ -33,7 +33,7 @@ double at_back(double back) {
 }
 
 TEST(Sizes, AreReadAtTheirOwnBacks) {
-  Scene scene = under_a_point();
+  Scene scene = perch_under_a_point();
   scene.points.push_back({"elsewhere", {0.1, 0.1, 0.1}, {}, {}, {}});
   const Survey survey = run_survey(scene);
   ASSERT_EQ(survey.animal.sizes.size(), 2u);
@@ -50,7 +50,7 @@ TEST(Sizes, AreReadAtTheirOwnBacks) {
 }
 
 TEST(Sizes, FailingWantsAreACautionAndLeaveTheVerdict) {
-  Scene scene = under_a_point();
+  Scene scene = perch_under_a_point();
   const double between = (at_back(0.1) + at_back(0.05)) / 2;
   scene.perches[0].wants = {kit::want(Quantity::irradiance, between, std::nullopt)};
   const Survey survey = run_survey(scene);
@@ -69,7 +69,7 @@ TEST(Sizes, FailingWantsAreACautionAndLeaveTheVerdict) {
 
 TEST(Sizes, ReadAsTheAnimalWouldIfItWereDeclaredSo) {
   // Same random numbers, same place: the same bits.
-  Scene scene = under_a_point();
+  Scene scene = perch_under_a_point();
   scene.lamps.clear();
   scene.boxes[0].face.fill(kit::add_material(scene, kit::grey(0.6)));
   kit::add_uv_lamp(scene, make_tube_emitter(0.3, 0.02, nullptr), {0.25, 0.25, 0.55}, 5);

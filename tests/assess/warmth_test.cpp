@@ -8,13 +8,13 @@ namespace boughlight {
 namespace {
 
 constexpr double kZero = 273.15;
-const double kBack = plate_length(0.2, 0.06);
+const double kBackLength = plate_length(0.2, 0.06);
 
 TEST(SteadyTemperature, LeavesNoHeatOver) {
   for (const double absorbed : {0.01, 5.0, 240.0, 1500.0})
     for (const double air_c : {-10.0, 24.0, 45.0}) {
       HeatBalance balance{absorbed, air_c + kZero, air_c + kZero, 0.95, {}};
-      balance.convection = [&](double t) { return free_convection(t, balance.air_k, kBack); };
+      balance.convection = [&](double t) { return free_convection(t, balance.air_k, kBackLength); };
       const double found = steady_temperature(balance);
       // One step of a double at 300 K is 6e-14 K; some 20 W/(m2 K) carry it.
       EXPECT_NEAR(balance.surplus(found), 0, 1e-11 * (1 + absorbed))
@@ -36,11 +36,11 @@ TEST(SteadyTemperature, WithoutAWayOutForTheHeatIsRefused) {
 }
 
 TEST(FreeConvection, IsSteadyAndGrowsWithTheDifference) {
-  EXPECT_EQ(free_convection(300, 300, kBack), 0);
-  EXPECT_EQ(free_convection(290, 300, kBack), 0);
+  EXPECT_EQ(free_convection(300, 300, kBackLength), 0);
+  EXPECT_EQ(free_convection(290, 300, kBackLength), 0);
   double before = 0;
   for (double warmer = 0.5; warmer < 60; warmer += 0.5) {
-    const double found = free_convection(298 + warmer, 298, kBack);
+    const double found = free_convection(298 + warmer, 298, kBackLength);
     EXPECT_GT(found, before) << warmer;
     before = found;
   }
@@ -49,20 +49,20 @@ TEST(FreeConvection, IsSteadyAndGrowsWithTheDifference) {
 }
 
 TEST(BackWarmth, WithoutLightIsTheAirs) {
-  const Warmth dark = back_warmth(0, 21, kBack);
+  const Warmth dark = back_warmth(0, 21, kBackLength);
   EXPECT_EQ(dark.value_c, 21);
   EXPECT_EQ(dark.low_c, 21);
   EXPECT_EQ(dark.high_c, 21);
 }
 
 TEST(BackWarmth, BandHoldsTheValueAndGrowsWithEachDoubt) {
-  const Warmth known = back_warmth(300, 24, kBack, {0, 0, 0});
+  const Warmth known = back_warmth(300, 24, kBackLength, {0, 0, 0});
   EXPECT_DOUBLE_EQ(known.low_c, known.value_c);
   EXPECT_DOUBLE_EQ(known.high_c, known.value_c);
   double width = 0;
   for (const WarmthDoubt& doubt :
        {WarmthDoubt{0.2, 0, 0}, WarmthDoubt{0.2, 0.4, 0}, WarmthDoubt{0.2, 0.4, 0.07}}) {
-    const Warmth found = back_warmth(300, 24, kBack, doubt);
+    const Warmth found = back_warmth(300, 24, kBackLength, doubt);
     EXPECT_DOUBLE_EQ(found.value_c, known.value_c);
     EXPECT_LT(found.low_c, found.value_c);
     EXPECT_GT(found.high_c, found.value_c);
@@ -71,18 +71,19 @@ TEST(BackWarmth, BandHoldsTheValueAndGrowsWithEachDoubt) {
     width = found.high_c - found.low_c;
   }
   // One doubt alone: the change that it makes.
-  EXPECT_NEAR(back_warmth(300, 24, kBack, {0.2, 0, 0}).high_c, back_warmth(360, 24, kBack).value_c, 1e-9);
+  EXPECT_NEAR(back_warmth(300, 24, kBackLength, {0.2, 0, 0}).high_c,
+              back_warmth(360, 24, kBackLength).value_c, 1e-9);
 }
 
 TEST(BackWarmth, RisesWithLightAndAir) {
   double before = 0;
   for (const double light : {10.0, 100.0, 300.0, 1000.0}) {
-    const double found = back_warmth(light, 24, kBack).value_c;
+    const double found = back_warmth(light, 24, kBackLength).value_c;
     EXPECT_GT(found, before);
     before = found;
   }
-  EXPECT_GT(back_warmth(300, 30, kBack).value_c, back_warmth(300, 24, kBack).value_c + 4);
-  EXPECT_GT(back_warmth(300, 24, 2 * kBack).value_c, back_warmth(300, 24, kBack).value_c)
+  EXPECT_GT(back_warmth(300, 30, kBackLength).value_c, back_warmth(300, 24, kBackLength).value_c + 4);
+  EXPECT_GT(back_warmth(300, 24, 2 * kBackLength).value_c, back_warmth(300, 24, kBackLength).value_c)
       << "large ones keep heat";
 }
 

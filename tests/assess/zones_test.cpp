@@ -10,7 +10,7 @@ namespace {
 constexpr double kIrradiance = 40;  // W/m2 that the point lamp below gives at a metre
 
 // A black box, open above, with a point lamp over it.
-Scene under_a_point() {
+Scene box_under_a_point() {
   Scene scene;
   Box& box = kit::add_box(scene, {0.5, 0.4, 0.8}, kit::add_material(scene, kit::grey(0)));
   kit::set_face(box, Side::top, -1);
@@ -46,7 +46,7 @@ double share_below(const Scene& scene, double limit, double from, double to) {
 }
 
 TEST(Zones, RefugeIsWhatLiesOutsideTheSphereOfItsLimit) {
-  Scene scene = under_a_point();
+  Scene scene = box_under_a_point();
   for (const double limit : {70.0, 120.0, 300.0}) {
     scene.animal->refuge = {kit::want(Quantity::irradiance, std::nullopt, limit)};
     const Survey survey = run_survey(scene);
@@ -57,7 +57,7 @@ TEST(Zones, RefugeIsWhatLiesOutsideTheSphereOfItsLimit) {
 }
 
 TEST(Zones, BaskingLiesBetweenTwoSpheres) {
-  Scene scene = under_a_point();
+  Scene scene = box_under_a_point();
   scene.animal->basking = {kit::want(Quantity::irradiance, 80, 160)};
   const Survey survey = run_survey(scene);
   const Figure& volume = survey.zones.at("basking").volume;
@@ -66,7 +66,7 @@ TEST(Zones, BaskingLiesBetweenTwoSpheres) {
 }
 
 TEST(Zones, LevelsAreJudgedOneByOneAndTheWorstIsNamed) {
-  Scene scene = under_a_point();
+  Scene scene = box_under_a_point();
   constexpr double kLimit = 110;
   scene.animal->refuge = {kit::want(Quantity::irradiance, std::nullopt, kLimit)};
   scene.zone_wants = {{"refuge", ZoneShare::each_level, {0.3, std::nullopt}, {}},
@@ -114,7 +114,7 @@ TEST(Zones, UniformRoomLightIsAllOrNothing) {
 }
 
 TEST(Zones, PerchShareIsTheLengthWhereTheBackHolds) {
-  Scene scene = under_a_point();
+  Scene scene = box_under_a_point();
   scene.branches.push_back({"bough", {{0.02, 0.3, 0.4}, {0.48, 0.3, 0.4}}, 0.02, 0});
   scene.boards.push_back({"ledge", {0.05, 0.05, 0.2}, {0.3, 0, 0}, {0, 0.1, 0}, 0});
   scene.survey.spacing = 0.02;
@@ -134,7 +134,7 @@ TEST(Zones, PerchShareIsTheLengthWhereTheBackHolds) {
 }
 
 TEST(Zones, WithoutBranchesThereIsNoPerchShare) {
-  Scene scene = under_a_point();
+  Scene scene = box_under_a_point();
   scene.animal->refuge = {kit::want(Quantity::irradiance, std::nullopt, 100)};
   EXPECT_FALSE(run_survey(scene).zones.at("refuge").perch);
 }

@@ -11,13 +11,13 @@ namespace {
 
 namespace fs = std::filesystem;
 
-struct Timed {
+struct TimedWriting {
   double survey = 0, writing = 0;  // s
   Survey::Effort effort;
 };
 
-Timed timed(const Scene& scene, const fs::path& work) {
-  Timed timed;
+TimedWriting timed(const Scene& scene, const fs::path& work) {
+  TimedWriting timed;
   SurveyControl control;
   control.threads = 2;
   control.cache = light_files(work / "light");
@@ -45,7 +45,7 @@ void print_kept_light() {
   const fs::path work = fs::temp_directory_path() / "boughlight-bench-kept";
   fs::remove_all(work);
   const auto print = [&](const char* what, const Scene& scene) {
-    const Timed took = timed(scene, work);
+    const TimedWriting took = timed(scene, work);
     std::printf("  %6.2f s + %.2f s writing  %-28s %7.3f of %.2f million rays traced\n", took.survey,
                 took.writing, what, (took.effort.rays - took.effort.recalled) / 1e6, took.effort.rays / 1e6);
   };

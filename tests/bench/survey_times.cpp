@@ -15,14 +15,14 @@ double since(Clock::time_point begin) {
   return std::chrono::duration<double>(Clock::now() - begin).count();
 }
 
-struct Timed {
+struct TimedStages {
   std::vector<std::pair<std::string, double>> stages;  // s
   double first_look = 0, total = 0;                    // s from the start
   Survey survey;
 };
 
-Timed timed_survey(const Scene& scene, int threads) {
-  Timed timed;
+TimedStages timed_survey(const Scene& scene, int threads) {
+  TimedStages timed;
   const auto begin = Clock::now();
   auto stage_begin = begin;
   std::string stage;
@@ -45,7 +45,7 @@ void print_survey_times() {
   Scene scene = demo();
   heading("The demo's survey at its own tolerance, two threads");
   const auto folder = std::filesystem::temp_directory_path() / "boughlight-bench";
-  const Timed two = timed_survey(scene, 2);
+  const TimedStages two = timed_survey(scene, 2);
   for (const auto& [stage, seconds] : two.stages) std::printf("  %6.2f s  %s\n", seconds, stage.c_str());
   const double writing = seconds_of([&] { write_survey(two.survey, folder); });
   std::filesystem::remove_all(folder);
@@ -55,13 +55,13 @@ void print_survey_times() {
   const RayCount& rays = two.survey.effort.by_kind;
   std::printf("  %.2f million shadow rays, %.2f million for the nearest surface\n",
               static_cast<double>(rays.shadow) / 1e6, static_cast<double>(rays.closest) / 1e6);
-  const Timed one = timed_survey(scene, 1);
+  const TimedStages one = timed_survey(scene, 1);
   std::printf("  two threads of one: %.2f x (without writing)\n", one.total / two.total);
 
   heading("Rays and time until every figure that is judged is known (grid, pictures and files left out)");
   for (const double tolerance : {0.02, 0.01}) {
     scene.survey.tolerance = tolerance;
-    const Timed timed = timed_survey(scene, 2);
+    const TimedStages timed = timed_survey(scene, 2);
     std::map<std::string, double> stages(timed.stages.begin(), timed.stages.end());
     std::size_t open = 0, judged = 0;
     for (const Reading& reading : timed.survey.readings)

@@ -14,7 +14,7 @@ const std::vector<std::string> kKeeping = {"survey", "watch", "compare", "new"};
 const std::vector<std::string> kOthers = {"index",  "check",     "library",    "fixture",
                                           "schema", "reference", "completion", "help"};
 
-std::vector<std::string> every_command() {
+std::vector<std::string> known_commands() {
   std::vector<std::string> all = kTracing;
   all.insert(all.end(), kOthers.begin(), kOthers.end());
   return all;
@@ -25,7 +25,7 @@ TEST(Call, HelpTeachesByExampleAndSucceeds) {
     const Outcome help = boughlight_run({flag});
     EXPECT_EQ(help.code, 0);
     EXPECT_EQ(help.err, "");
-    for (const std::string& command : every_command()) {
+    for (const std::string& command : known_commands()) {
       EXPECT_TRUE(contains(help.out, "boughlight " + command)) << command << " has no example";
     }
     EXPECT_TRUE(contains(help.out, "Exit codes: 0"));
@@ -39,7 +39,7 @@ TEST(Call, HelpTeachesByExampleAndSucceeds) {
 }
 
 TEST(Call, EveryCommandHasHelpWithAnExampleAndTheOptionsThatDoSomething) {
-  for (const std::string& command : every_command()) {
+  for (const std::string& command : known_commands()) {
     const Outcome help = boughlight_run({command, "--help"});
     EXPECT_EQ(help.code, 0) << command;
     EXPECT_EQ(help.err, "") << command;
@@ -91,7 +91,7 @@ TEST(Call, WithoutACommandTheFirstStepsAreTold) {
 
 TEST(Call, HelpIsACommandToo) {
   EXPECT_EQ(boughlight_run({"help"}).out, boughlight_run({"--help"}).out);
-  for (const std::string& command : every_command()) {
+  for (const std::string& command : known_commands()) {
     const Outcome help = boughlight_run({"help", command});
     EXPECT_EQ(help.code, 0);
     EXPECT_EQ(help.out, boughlight_run({command, "--help"}).out);

@@ -12,13 +12,6 @@ namespace {
 
 namespace fs = std::filesystem;
 
-std::string told(const std::vector<std::string>& arguments) {
-  const Outcome outcome = boughlight_run(arguments);
-  EXPECT_EQ(outcome.code, 0) << outcome.err;
-  EXPECT_EQ(outcome.err, "");
-  return outcome.out;
-}
-
 // A row of a command's help: an argument, or an option with the type of what it takes.
 struct Row {
   std::string name, type;
@@ -31,7 +24,7 @@ struct Told {
 };
 
 // "  -o,--output DIR     Folder ..." is { "--output", "DIR" }.
-std::vector<Told> every_command() {
+std::vector<Told> told_commands() {
   std::vector<Told> all;
   const std::string help = told({"--help"});
   std::istringstream commands(help.substr(help.find("\nCommands:\n") + 11));
@@ -95,7 +88,7 @@ Case case_of(const std::string& line, const std::string& what, const std::string
 
 std::vector<Case> every_case() {
   std::vector<Case> cases;
-  for (const Told& told : every_command()) {
+  for (const Told& told : told_commands()) {
     std::string line = "boughlight " + told.command + " ";
     for (const Row& option : told.options)
       if (!option.type.empty())
@@ -205,7 +198,7 @@ TEST(Completion, InZshEveryOptionAndArgumentIsDeclared) {
   write_file(file, told({"completion", "zsh"}));
   const Outcome read = run_file("/usr/bin/zsh", {"-n", file});
   EXPECT_EQ(read.code, 0) << read.err;
-  for (const Told& told : every_command()) {
+  for (const Told& told : told_commands()) {
     const std::string declared = zsh_arguments(desk, told.command);
     for (const Row& option : told.options) {
       const std::size_t at = declared.rfind("\n" + option.name + "[");

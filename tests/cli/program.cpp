@@ -125,6 +125,13 @@ Outcome boughlight_run(const std::vector<std::string>& arguments, const RunOptio
   return run_file(BOUGHLIGHT_PROGRAM, arguments, options);
 }
 
+std::string told(const std::vector<std::string>& arguments) {
+  const Outcome outcome = boughlight_run(arguments);
+  EXPECT_EQ(outcome.code, 0) << outcome.err;
+  EXPECT_EQ(outcome.err, "");
+  return outcome.out;
+}
+
 TemporaryFolder::TemporaryFolder() {
   std::string name = (fs::temp_directory_path() / "boughlight-XXXXXX").string();
   if (mkdtemp(name.data()) == nullptr) throw std::runtime_error("no temporary folder can be made");

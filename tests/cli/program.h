@@ -54,6 +54,9 @@ Outcome run_file(const std::string& program, const std::vector<std::string>& arg
 // boughlight ARGUMENTS...
 Outcome boughlight_run(const std::vector<std::string>& arguments, const RunOptions& options = {});
 
+// What it prints; fails where it complains.
+std::string told(const std::vector<std::string>& arguments);
+
 // A fresh folder that goes away with everything in it.
 class TemporaryFolder {
  public:

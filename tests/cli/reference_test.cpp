@@ -10,15 +10,8 @@
 namespace boughlight {
 namespace {
 
-std::string told(const std::vector<std::string>& arguments) {
-  const Outcome outcome = boughlight_run(arguments);
-  EXPECT_EQ(outcome.code, 0) << outcome.err;
-  EXPECT_EQ(outcome.err, "");
-  return outcome.out;
-}
-
 // As the help lists them.
-std::vector<std::string> every_command() {
+std::vector<std::string> listed_commands() {
   const std::string help = told({"--help"});
   std::istringstream lines(help.substr(help.find("\nCommands:\n") + 11));
   std::vector<std::string> names;
@@ -55,7 +48,7 @@ TEST(Reference, HasEveryQuantityAndCommand) {
     EXPECT_TRUE(contains(quantities, "`" + std::string(row.name) + "`"));
     EXPECT_TRUE(contains(quantities, std::string(row.meaning)));
   }
-  for (const std::string& command : every_command()) {
+  for (const std::string& command : listed_commands()) {
     const std::size_t at = commands.find("\n## " + command + "\n");
     ASSERT_NE(at, std::string::npos) << command;
     const std::string section = commands.substr(at, commands.find("\n## ", at + 1) - at);

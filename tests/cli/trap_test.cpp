@@ -11,14 +11,14 @@ namespace {
 namespace fs = std::filesystem;
 
 constexpr std::size_t kMostBytes = std::size_t{1} << 30;
-constexpr double kMostSeconds = 2;  // of a processor's time: others may use it as well
+constexpr double kMostProcessorSeconds = 2;  // others may use the processor as well
 
 Outcome run_bounded(const std::vector<std::string>& arguments, const fs::path& folder) {
   RunOptions options;
   options.folder = folder;
   options.most_memory = kMostBytes;
   const Outcome outcome = boughlight_run(arguments, options);
-  EXPECT_LT(outcome.cpu_seconds, kMostSeconds) << arguments.back();
+  EXPECT_LT(outcome.cpu_seconds, kMostProcessorSeconds) << arguments.back();
   EXPECT_LT(outcome.peak_bytes, kMostBytes) << arguments.back();
   return outcome;
 }

@@ -11,7 +11,7 @@ namespace boughlight {
 namespace {
 
 // Single precision, a handful of operations.
-constexpr float kRounding = 1e-6f;
+constexpr float kShareRounding = 1e-6f;
 
 // One bracket of the design's formula, in double precision: 1 - (d / p) sqrt(1 + tan^2), floored at 0.
 double bracket(double wire, double pitch, double tangent) {
@@ -28,10 +28,10 @@ TEST(Mesh, NothingIsLostOrMadeAtAnyAngle) {
     const auto tan_u = static_cast<float>(std::tan(0.5 * std::numbers::pi * 0.999 * uniform()));
     const auto tan_v = static_cast<float>(std::tan(0.5 * std::numbers::pi * 0.999 * uniform()));
     const MeshShares shares = mesh.shares(tan_u, tan_v);
-    EXPECT_NEAR(shares.straight + shares.back + shares.forward, 1, kRounding);
+    EXPECT_NEAR(shares.straight + shares.back + shares.forward, 1, kShareRounding);
     EXPECT_GE(shares.straight, 0);
-    EXPECT_GE(shares.back, 0.5f * (1 - shares.straight) - kRounding) << "at least half goes back";
-    EXPECT_GE(shares.forward, -kRounding);
+    EXPECT_GE(shares.back, 0.5f * (1 - shares.straight) - kShareRounding) << "at least half goes back";
+    EXPECT_GE(shares.forward, -kShareRounding);
   }
 }
 
@@ -43,7 +43,7 @@ TEST(Mesh, StraightShareFollowsTheFormulaInBothDirections) {
       const double tan_u = std::tan(u_deg * std::numbers::pi / 180),
                    tan_v = std::tan(v_deg * std::numbers::pi / 180);
       const MeshShares shares = mesh.shares(static_cast<float>(tan_u), static_cast<float>(tan_v));
-      EXPECT_NEAR(shares.straight, bracket(kWire, kU, tan_u) * bracket(kWire, kV, tan_v), 2 * kRounding)
+      EXPECT_NEAR(shares.straight, bracket(kWire, kU, tan_u) * bracket(kWire, kV, tan_v), 2 * kShareRounding)
           << u_deg << " deg, " << v_deg << " deg";
     }
 }

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "aimed_rays.h"
 #include "geometry/stream.h"
 #include "geometry/world.h"
 #include "scene_kit.h"
@@ -12,16 +13,8 @@
 namespace boughlight {
 namespace {
 
-// At most one ray in a million may slip out of what is closed; of those aimed within a tenth of a millimetre
-// of an edge or corner, ten.
-constexpr double kLeakRate = 1e-6, kLeakRateAtEdges = 1e-5;
-enum class Aim { everywhere, at_edges };
-
-Vec3 uniform_direction(Stream& random) {
-  const double z = 2 * random.next() - 1, turn = 6.283185307179586 * random.next();
-  const double radius = std::sqrt(1 - z * z);
-  return {radius * std::cos(turn), radius * std::sin(turn), z};
-}
+// Of rays aimed within a tenth of a millimetre of an edge or corner ten in a million may slip out.
+constexpr double kLeakRateAtEdges = 1e-5;
 
 Scene scene_of(const kit::Surface& surface) {
   Scene scene;
@@ -39,10 +32,6 @@ Vec3 near_an_edge(const Shell& shell, Stream& random) {
   const Vec3 on = random.next() < 0.5 ? a : Vec3(a + random.next() * (b - a));
   return on + std::pow(10.0, -4 - 3 * random.next()) * uniform_direction(random);
 }
-
-struct Leaks {
-  long rays = 0, escaped = 0;
-};
 
 // A ray that grazes the surface comes as near to it as single precision can tell, and what lies on it is not
 // inside.

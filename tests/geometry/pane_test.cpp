@@ -11,7 +11,7 @@ namespace {
 
 constexpr int kBin = 36;  // any: the panes here are grey
 // Single precision with a small difference of large numbers in Fresnel's amplitudes.
-constexpr double kRounding = 3e-6;
+constexpr double kFresnelRounding = 3e-6;
 
 struct Shares {
   double transmittance, reflectance;
@@ -47,7 +47,7 @@ TEST(Pane, AbsorbingSlabNeverGivesMoreThanItGets) {
       const Shares shares = shares_of(PaneOptics(kit::pane(total)), cosine);
       EXPECT_GE(shares.transmittance, 0);
       EXPECT_GE(shares.reflectance, 0);
-      EXPECT_LE(shares.transmittance + shares.reflectance, 1 + kRounding)
+      EXPECT_LE(shares.transmittance + shares.reflectance, 1 + kFresnelRounding)
           << "total " << total << ", cosine " << cosine;
     }
 }
@@ -55,7 +55,7 @@ TEST(Pane, AbsorbingSlabNeverGivesMoreThanItGets) {
 TEST(Pane, DeclaredTotalComesBackAtNormalIncidence) {
   for (const double index : {1.0, 1.49, 1.5, 1.9})
     for (const double total : {1e-4, 0.05, 0.3, 0.7, 0.82})
-      EXPECT_NEAR(shares_of(PaneOptics(kit::pane(total, index)), 1).transmittance, total, kRounding)
+      EXPECT_NEAR(shares_of(PaneOptics(kit::pane(total, index)), 1).transmittance, total, kFresnelRounding)
           << "index " << index;
 }
 
@@ -73,9 +73,9 @@ TEST(Pane, InternalTransmittanceInvertsTheSlabFormula) {
 
 TEST(Pane, ReflectsFourPercentAFaceAtNormalIncidence) {
   // R = ((1.5 - 1) / (1.5 + 1))^2 = 0.04 a face; a slab that swallows what enters shows the first face alone.
-  EXPECT_NEAR(shares_of(PaneOptics(kit::pane(0, 1.5)), 1).reflectance, 0.04, kRounding);
+  EXPECT_NEAR(shares_of(PaneOptics(kit::pane(0, 1.5)), 1).reflectance, 0.04, kFresnelRounding);
   EXPECT_NEAR(shares_of(PaneOptics(kit::pane(clearest(1.5), 1.5)), 1).reflectance, 2 * 0.04 / 1.04,
-              kRounding);
+              kFresnelRounding);
 }
 
 TEST(Pane, OnlyOnePolarisationIsReflectedAtBrewstersAngle) {
@@ -83,7 +83,7 @@ TEST(Pane, OnlyOnePolarisationIsReflectedAtBrewstersAngle) {
   for (const double index : {1.33, 1.52, 2.0}) {
     const double cosine = 1 / std::sqrt(1 + index * index);
     const double s = std::pow((index * index - 1) / (index * index + 1), 2);
-    EXPECT_NEAR(shares_of(PaneOptics(kit::pane(0, index)), cosine).reflectance, s / 2, kRounding);
+    EXPECT_NEAR(shares_of(PaneOptics(kit::pane(0, index)), cosine).reflectance, s / 2, kFresnelRounding);
     EXPECT_NEAR(shares_of(PaneOptics(kit::pane(clearest(index), index)), cosine).reflectance, s / (1 + s),
                 1e-5);
   }

@@ -15,26 +15,20 @@ namespace {
 
 constexpr float kFar = 100;
 // Positions of a metre in single precision, with Embree's curves some ten times that.
-constexpr float kRounding = 1e-5f;
-
-Scene open_scene() {
-  Scene scene;
-  kit::add_box(scene, {1, 1, 1}, -1);
-  return scene;
-}
+constexpr float kPlaceRounding = 1e-5f;
 
 TEST(Branch, IsARoundRodWithItsNormalTowardsTheRay) {
-  Scene scene = open_scene();
+  Scene scene = kit::open_air();
   scene.branches.push_back(
       {"bough", {{0.2, 0.5, 0.5}, {0.8, 0.5, 0.5}}, 0.04, kit::add_material(scene, kit::grey(0.3))});
   const World world(scene);
   Hit hit;
   ASSERT_TRUE(world.closest({0.5f, 0.5f, 1.0f}, -Vec3f::UnitZ(), hit));
-  EXPECT_NEAR(hit.distance, 0.48, kRounding);
+  EXPECT_NEAR(hit.distance, 0.48, kPlaceRounding);
   EXPECT_NEAR(hit.normal.z(), 1, 1e-4);
   // Off the axis by half the radius: the circle stands 0.02 cos(30 deg) high, its normal 30 deg from up.
   ASSERT_TRUE(world.closest({0.5f, 0.51f, 1.0f}, -Vec3f::UnitZ(), hit));
-  EXPECT_NEAR(hit.distance, 0.5 - 0.02 * std::cos(std::numbers::pi / 6), kRounding);
+  EXPECT_NEAR(hit.distance, 0.5 - 0.02 * std::cos(std::numbers::pi / 6), kPlaceRounding);
   EXPECT_NEAR(hit.normal.y(), 0.5, 1e-3);
   EXPECT_FALSE(world.closest({0.5f, 0.521f, 1.0f}, -Vec3f::UnitZ(), hit)) << "passes beside it";
   EXPECT_TRUE(world.blocked({0.5f, 0.5f, 0.0f}, Vec3f::UnitZ(), 1));
@@ -42,7 +36,7 @@ TEST(Branch, IsARoundRodWithItsNormalTowardsTheRay) {
 }
 
 TEST(Branch, EndsRoundAndHasNoGapAtABend) {
-  Scene scene = open_scene();
+  Scene scene = kit::open_air();
   scene.branches.push_back({"bough",
                             {{0.2, 0.5, 0.5}, {0.5, 0.5, 0.5}, {0.5, 0.8, 0.5}},
                             0.06,
@@ -51,7 +45,7 @@ TEST(Branch, EndsRoundAndHasNoGapAtABend) {
   Hit hit;
   // A milliradian off the axis: Embree does not see a rod along a ray that is exactly parallel to it.
   ASSERT_TRUE(world.closest({0.0f, 0.5f, 0.5f}, Vec3f(1, 0.001f, 0).normalized(), hit));
-  EXPECT_NEAR(hit.distance, 0.2 - 0.03, 2 * kRounding) << "the round end";
+  EXPECT_NEAR(hit.distance, 0.2 - 0.03, 2 * kPlaceRounding) << "the round end";
   // Over the outside of the bend, where two bare cylinders would leave a notch.
   const Vec3f outside(0.5f + 0.02f, 0.5f - 0.01f, 1);
   EXPECT_TRUE(world.blocked(outside, -Vec3f::UnitZ(), 1));
@@ -59,7 +53,7 @@ TEST(Branch, EndsRoundAndHasNoGapAtABend) {
 
 TEST(Branch, IsMetWhereItsDistanceFieldSaysSo) {
   // Sphere tracing through the branch's own distance function, for rays at random past a bent bough.
-  Scene scene = open_scene();
+  Scene scene = kit::open_air();
   scene.branches.push_back({"bough",
                             {{0.2, 0.5, 0.5}, {0.5, 0.55, 0.5}, {0.5, 0.8, 0.7}, {0.7, 0.8, 0.3}},
                             0.05,
@@ -85,7 +79,7 @@ TEST(Branch, IsMetWhereItsDistanceFieldSaysSo) {
 }
 
 TEST(Board, StopsLightFromBothSides) {
-  Scene scene = open_scene();
+  Scene scene = kit::open_air();
   scene.boards.push_back(
       {"shelf", {0.2, 0.2, 0.5}, {0.4, 0, 0.1}, {0, 0.3, 0}, kit::add_material(scene, kit::grey(0.3))});
   const World world(scene);
@@ -93,7 +87,7 @@ TEST(Board, StopsLightFromBothSides) {
     Hit hit;
     const Vec3f origin(0.4f, 0.3f, 0.55f + side * 0.3f), direction(0, 0, -side);
     ASSERT_TRUE(world.closest(origin, direction, hit));
-    EXPECT_NEAR(hit.distance, 0.3, kRounding);
+    EXPECT_NEAR(hit.distance, 0.3, kPlaceRounding);
     EXPECT_LT(hit.normal.dot(direction), 0) << "the normal is on the side the ray came from";
     EXPECT_NEAR(hit.normal.norm(), 1, 1e-6);
     EXPECT_TRUE(world.blocked(origin, direction, 0.31f));
@@ -123,7 +117,7 @@ TEST(Surfaces, EveryHitLeadsToItsOwnMaterial) {
 }
 
 TEST(Leaves, AreInTheWorldAndCounted) {
-  Scene scene = open_scene();
+  Scene scene = kit::open_air();
   Plant plant;
   plant.name = "bush";
   plant.crown_centre = {0.5, 0.5, 0.5};
@@ -140,7 +134,7 @@ TEST(Leaves, AreInTheWorldAndCounted) {
 
 // A mesh across the top, wires 0.2 mm every 1 mm.
 Scene under_mesh(int layers, double soiling) {
-  Scene scene = open_scene();
+  Scene scene = kit::open_air();
   Material mesh = kit::mesh(0.2e-3, 1e-3, 0.8e-3, 0.3);
   mesh.layers = layers;
   mesh.soiling = soiling;
@@ -184,7 +178,7 @@ TEST(MeshPanel, SpacingIsCountedAlongTheSidesTheDesignNames) {
   };
   for (const Case& c : {Case{Side::top, {0, 0, 1}, {1, 0, 1}}, Case{Side::front, {0, -1, 0}, {1, -1, 0}},
                         Case{Side::left, {-1, 0, 0}, {-1, 1, 0}}}) {
-    Scene scene = open_scene();
+    Scene scene = kit::open_air();
     kit::set_face(scene.boxes[0], c.side, kit::add_material(scene, kit::mesh(0.2e-3, 1e-3, 1e6, 0)));
     const World world(scene);
     const Vec3f middle(0.5f, 0.5f, 0.5f), shifted = middle + 0.2f * c.out;
@@ -195,7 +189,7 @@ TEST(MeshPanel, SpacingIsCountedAlongTheSidesTheDesignNames) {
 }
 
 TEST(PanePanel, DimsSpectrallyAndTwicePassedTwice) {
-  Scene scene = open_scene();
+  Scene scene = kit::open_air();
   Material pane = kit::pane(0.5);
   pane.transmittance[3] = 0.1;
   const int glass = kit::add_material(scene, pane);
@@ -212,7 +206,7 @@ TEST(PanePanel, DimsSpectrallyAndTwicePassedTwice) {
 }
 
 TEST(Panels, AreMetInOrder) {
-  Scene scene = open_scene();
+  Scene scene = kit::open_air();
   const int mesh = kit::add_material(scene, kit::mesh(0.2e-3, 1e-3, 1e-3, 0.3));
   kit::set_face(scene.boxes[0], Side::floor, mesh);
   kit::set_face(scene.boxes[0], Side::top, mesh);
@@ -240,7 +234,7 @@ TEST(OnSurface, KnowsWallsMeshAndFreeAir) {
 }
 
 TEST(World, OfNothingButAirLetsEverythingPass) {
-  const World world(open_scene());
+  const World world(kit::open_air());
   Hit hit;
   EXPECT_FALSE(world.closest({0.5f, 0.5f, 0.5f}, Vec3f::UnitZ(), hit));
   EXPECT_FALSE(world.blocked({0.5f, 0.5f, 0.5f}, Vec3f::UnitZ(), kFar));

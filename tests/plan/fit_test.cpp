@@ -23,7 +23,7 @@ emission:
 )";
 
 // A meshed cage under two lamps, with points inside, outside on the wire, and under each lamp.
-const std::string kCage =
+const std::string kMeshedCage =
     "boughlight: 1\nlength_unit: cm\n"
     "enclosure: [{box: cage, size: [60, 50, 60], faces: {floor: dark, front: dark, back: dark, left: dark, "
     "right: dark, "
@@ -43,7 +43,7 @@ class FitToReadings : public testing::Test {
   FitToReadings() { folder_.write("glow.yaml", kGlow); }
 
   PlannedScene scene(const std::string& more = "") {
-    return load_planned_scene(folder_.write("cage.yaml", kCage + more));
+    return load_planned_scene(folder_.write("cage.yaml", kMeshedCage + more));
   }
   // What a perfect meter says in a scene with these factors.
   std::string sheet(const std::string& measured, const std::vector<std::pair<std::string, Quantity>>& what) {

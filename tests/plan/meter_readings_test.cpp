@@ -9,7 +9,7 @@
 namespace boughlight {
 namespace {
 
-const std::string kCage =
+const std::string kFurnishing =
     "perches: [{name: Sun perch, at: [45, 30, 60]}]\n"
     "points: [{name: sill, at: [45, 0, 20], facing: [0, -1, 0]}]\n"
     "animal: {back: 5}\n"
@@ -21,7 +21,7 @@ class Sheet {
   Sheet() {
     folder_.write("tube.yaml", kTube);
     folder_.write("flood.yaml", kFlood);
-    scene_ = load(folder_, kCabinet + kCage);
+    scene_ = load(folder_, kCabinet + kFurnishing);
   }
   MeterReadings read(const std::string& text) const {
     return read_meter_readings(folder_.write("readings.csv", text), scene_);

@@ -12,13 +12,9 @@ namespace {
 
 constexpr double kHoursADay = 10;
 
-Want want(Quantity quantity, std::optional<double> min, std::optional<double> max) {
-  return {quantity, {min, max}, {}};
-}
-
 // A black crate, open at the top, under a bare point of light that gives way by half in 4000 h and is lit ten
 // hours a day; a sensor 40 cm below it.
-Scene crate() {
+Scene ageing_crate() {
   Scene scene;
   kit::add_box(scene, {0.4, 0.4, 0.6}, kit::add_material(scene, kit::grey(0)));
   kit::set_face(scene.boxes[0], Side::top, -1);
@@ -40,7 +36,7 @@ const Watched& watched(const OutlookResult& outlook, const std::string& reading,
 }
 
 double lux_of(Scene scene) {
-  scene.points[0].wants = {want(Quantity::lux, 1e-9, {})};
+  scene.points[0].wants = {kit::want(Quantity::lux, 1e-9, {})};
   return watched(look_ahead(scene, {}), "sensor", Quantity::lux).figures[0].value;
 }
 
@@ -51,9 +47,9 @@ const Remedy& remedy(const Watched& watched, RemedyKind kind) {
 }
 
 TEST(Outlook, AgeingAloneIsTheReadingTimesTheTablesFactor) {
-  Scene scene = crate();
+  Scene scene = ageing_crate();
   const double today = lux_of(scene);
-  scene.points[0].wants = {want(Quantity::lux, 0.8 * today, {})};
+  scene.points[0].wants = {kit::want(Quantity::lux, 0.8 * today, {})};
   const OutlookResult outlook = look_ahead(scene, {});
   EXPECT_EQ(outlook.traced_scenes, 1u) << "ageing needs no rays";
   const Watched& lux = watched(outlook, "sensor", Quantity::lux);
@@ -79,10 +75,10 @@ TEST(Outlook, AgeingAloneIsTheReadingTimesTheTablesFactor) {
 }
 
 TEST(Outlook, ALampWithoutHoursStaysAsItIs) {
-  Scene scene = crate();
+  Scene scene = ageing_crate();
   scene.lamps[0].lit.reset();
   const double today = lux_of(scene);
-  scene.points[0].wants = {want(Quantity::lux, 0.99 * today, {})};
+  scene.points[0].wants = {kit::want(Quantity::lux, 0.99 * today, {})};
   const OutlookResult outlook = look_ahead(scene, {});
   EXPECT_FALSE(watched(outlook, "sensor", Quantity::lux).fails);
   EXPECT_FALSE(outlook.lamps[0].has_hours);
@@ -90,10 +86,10 @@ TEST(Outlook, ALampWithoutHoursStaysAsItIs) {
 }
 
 TEST(Outlook, ANewLampThatHasAgedMayGiveTooMuch) {
-  Scene scene = crate();
+  Scene scene = ageing_crate();
   scene.lamps[0].burned_h = 4000;
   const double today = lux_of(scene);  // half of what it gave
-  scene.points[0].wants = {want(Quantity::lux, {}, 1.5 * today)};
+  scene.points[0].wants = {kit::want(Quantity::lux, {}, 1.5 * today)};
   const OutlookResult outlook = look_ahead(scene, {});
   ASSERT_EQ(outlook.new_lamps.size(), 1u);
   EXPECT_EQ(outlook.new_lamps[0].month_index, 12u) << "nothing fails, so at the end";
@@ -109,13 +105,13 @@ TEST(Outlook, ANewLampThatHasAgedMayGiveTooMuch) {
 
 TEST(Outlook, DustTakesItsShareOfEachLayerEachMonth) {
   for (const int layers : {1, 2}) {
-    Scene scene = crate();
+    Scene scene = ageing_crate();
     Material mesh = kit::mesh(0.3e-3, 3e-3, 3e-3, 0);
     mesh.layers = layers;
     kit::set_face(scene.boxes[0], Side::top, kit::add_material(scene, mesh));
     scene.lamps[0].lit.reset();
     const double today = lux_of(scene);
-    scene.points[0].wants = {want(Quantity::lux, 0.7 * today, {})};
+    scene.points[0].wants = {kit::want(Quantity::lux, 0.7 * today, {})};
     MonthsAhead ahead;
     ahead.fouling = 0.05;
     const OutlookResult outlook = look_ahead(scene, ahead);
@@ -149,7 +145,7 @@ TEST(Outlook, WhatIsWeighedIsWhatASurveyOfThatMonthTraces) {
   fixture->parts[0].ageing = Table({0, 8000}, {1, 0.4}, Between::linear, Beyond::hold);
   tube.fixture = fixture;
   kit::add_point(scene, "sensor", {0.3, 0.25, 0.5});
-  scene.points[0].wants = {want(Quantity::lux, 1e-9, {})};
+  scene.points[0].wants = {kit::want(Quantity::lux, 1e-9, {})};
   scene.survey = {0.2, 0.005, 1};
   MonthsAhead ahead;
   ahead.fouling = 0.04;
@@ -181,7 +177,7 @@ Scene ball_over_probe() {
   // A flat crown with one tiny leaf: its reading is the mean over it.
   Plant& probe = kit::add_plant(scene, {0.5, 0.5, 0.1}, {kProbe, kProbe, 0.005}, 1e-6, 1e-3, 1e-3, leaves);
   probe.name = "probe";
-  probe.needs = {want(Quantity::lux, 1, {})};
+  probe.needs = {kit::want(Quantity::lux, 1, {})};
   scene.survey = {0.25, 0.01, 1};
   return scene;
 }
@@ -240,7 +236,7 @@ TEST(Outlook, TrimmingIsTodaysCrown) {
   ahead.growing["ball"] = {GrowthForm::monomolecular, 0.3, 1.5};
   Scene scene = ball_over_probe();
   const double today = watched(look_ahead(scene, ahead), "probe", Quantity::lux).figures[0].value;
-  scene.plants[1].needs = {want(Quantity::lux, 0.95 * today, {})};
+  scene.plants[1].needs = {kit::want(Quantity::lux, 0.95 * today, {})};
   const OutlookResult outlook = look_ahead(scene, ahead);
   const Watched& lux = watched(outlook, "probe", Quantity::lux);
   ASSERT_TRUE(lux.fails);
@@ -250,7 +246,7 @@ TEST(Outlook, TrimmingIsTodaysCrown) {
 TEST(Outlook, WhatCastsNoShadowChangesNothing) {
   // A crown that grows aside of all light: every month is traced with the same random numbers, so a figure
   // that no leaf touches is the same to the last bit, noise and all.
-  Scene scene = crate();
+  Scene scene = ageing_crate();
   scene.lamps[0].lit.reset();
   scene.lamps[0].fixture = kit::add_lamp(scene, make_sphere_emitter(0.1, nullptr), {}, 40).fixture;
   scene.lamps.pop_back();
@@ -272,7 +268,7 @@ TEST(Outlook, WhatCastsNoShadowChangesNothing) {
 }
 
 TEST(Outlook, AGrowingAnimalComesCloserToTheLamp) {
-  Scene scene = crate();
+  Scene scene = ageing_crate();
   scene.lamps[0].lit.reset();
   scene.points.clear();
   scene.animal = Animal{};
@@ -285,9 +281,9 @@ TEST(Outlook, AGrowingAnimalComesCloserToTheLamp) {
   scene.perches = {perch};
   MonthsAhead ahead;
   ahead.animal = {{12, 0.14, {}}};
-  scene.perches[0].wants = {want(Quantity::lux, 1e-9, {})};
+  scene.perches[0].wants = {kit::want(Quantity::lux, 1e-9, {})};
   const double today = watched(look_ahead(scene, ahead), "perch", Quantity::lux).figures[0].value;
-  scene.perches[0].wants = {want(Quantity::lux, {}, 1.3 * today)};
+  scene.perches[0].wants = {kit::want(Quantity::lux, {}, 1.3 * today)};
   const OutlookResult outlook = look_ahead(scene, ahead);
   const Watched& lux = watched(outlook, "perch", Quantity::lux);
   for (std::size_t month = 0; month < lux.figures.size(); ++month) {

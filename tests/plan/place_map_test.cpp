@@ -10,25 +10,23 @@
 namespace boughlight {
 namespace {
 
-using namespace kit;
-
-constexpr double kWatts = 10, kLeastIrradiance = 4;
+constexpr double kTrayWatts = 10, kLeastIrradiance = 4;
 
 // An open black box of 40 x 40 x 60 cm; a sensor 5 cm below its top's middle sees every place over the top.
 Scene tray() {
   Scene scene;
-  const int black = add_material(scene, grey(0));
-  Box& box = add_box(scene, {0.4, 0.4, 0.6}, black);
-  set_face(box, Side::top, -1);
-  add_lamp(scene, make_point_emitter(make_isotropic()), {0.2, 0.2, 0.7}, kWatts);
-  add_point(scene, "eye", {0.2, 0.2, 0.6})
-      .wants.push_back(want(Quantity::irradiance, kLeastIrradiance, std::nullopt));
+  const int black = kit::add_material(scene, kit::grey(0));
+  Box& box = kit::add_box(scene, {0.4, 0.4, 0.6}, black);
+  kit::set_face(box, Side::top, -1);
+  kit::add_lamp(scene, make_point_emitter(make_isotropic()), {0.2, 0.2, 0.7}, kTrayWatts);
+  kit::add_point(scene, "eye", {0.2, 0.2, 0.6})
+      .wants.push_back(kit::want(Quantity::irradiance, kLeastIrradiance, std::nullopt));
   return scene;
 }
 
 double expected_at(const Hang& hang) {
   const Vec3 way(hang.x - 0.2, hang.y - 0.2, hang.gap);
-  return kWatts / (4 * M_PI) * way.z() / std::pow(way.norm(), 3);
+  return kTrayWatts / (4 * M_PI) * way.z() / std::pow(way.norm(), 3);
 }
 
 TEST(PlaceMap, TheRegionUnderAPointLampIsWhatTheInverseSquareAndCosineSay) {
@@ -51,7 +49,7 @@ TEST(PlaceMap, TheRegionUnderAPointLampIsWhatTheInverseSquareAndCosineSay) {
 TEST(PlaceMap, SlackUpwardsIsWhereTheInverseSquareLawEndsIt) {
   const PlaceMap map = map_places(tray(), 0, {0.02, {0.3, 0.35, 0.4, 0.45, 0.5}});
   // Right above the sensor: the reading falls to the limit at sqrt(10 / 4 pi / 4) = 44.6 cm.
-  const double reach = std::sqrt(kWatts / (4 * M_PI) / kLeastIrradiance);
+  const double reach = std::sqrt(kTrayWatts / (4 * M_PI) / kLeastIrradiance);
   const Slack up = slack_along(map.field, map.field.at({10, 10, 0}), 2, true);
   ASSERT_TRUE(up.ask.has_value());
   // Straight between gaps 5 cm apart: 3 h^2 / 8 d of the law's bend.
@@ -60,7 +58,7 @@ TEST(PlaceMap, SlackUpwardsIsWhereTheInverseSquareLawEndsIt) {
 
 TEST(PlaceMap, AnotherLampsPlaceIsTaken) {
   Scene scene = tray();
-  add_lamp(scene, make_disc_emitter(0.097, nullptr), {0.1, 0.3, 0.7}, 5);
+  kit::add_lamp(scene, make_disc_emitter(0.097, nullptr), {0.1, 0.3, 0.7}, 5);
   const PlaceMap map = map_places(scene, 0, {0.02, {0.1, 0.2}});
   std::size_t taken = 0;
   for (std::size_t place = 0; place < map.lattice.size(); ++place) {
@@ -77,8 +75,8 @@ TEST(PlaceMap, AnotherLampsPlaceIsTaken) {
 
 TEST(PlaceMap, WhatTheLampHasNoneOfItDoesNotChange) {
   Scene scene = tray();
-  add_uv_lamp(scene, make_point_emitter(make_isotropic()), {0.3, 0.3, 0.9}, 0.01);
-  scene.points[0].wants.push_back(want(Quantity::uvi, 1000, std::nullopt));
+  kit::add_uv_lamp(scene, make_point_emitter(make_isotropic()), {0.3, 0.3, 0.9}, 0.01);
+  scene.points[0].wants.push_back(kit::want(Quantity::uvi, 1000, std::nullopt));
   const PlaceMap map = map_places(scene, 0, {0.05, {0.1, 0.2}});
   ASSERT_EQ(map.changed.size(), 2u);
   EXPECT_TRUE(map.changed[0]);

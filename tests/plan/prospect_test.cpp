@@ -14,8 +14,6 @@
 namespace boughlight {
 namespace {
 
-using namespace kit;
-
 Lattice3 range_over(const Scene& scene, std::vector<double> gaps) {
   return lattice_over(top_of(scene), 0.1, std::move(gaps));
 }
@@ -23,12 +21,12 @@ Lattice3 range_over(const Scene& scene, std::vector<double> gaps) {
 // A black box of 40 x 40 x 60 cm, open at the top, with a sensor that looks up in its middle.
 Scene crate() {
   Scene scene;
-  const int black = add_material(scene, grey(0));
-  Box& box = add_box(scene, {0.4, 0.4, 0.6}, black);
-  set_face(box, Side::top, -1);
-  add_lamp(scene, make_point_emitter(make_isotropic()), {0.2, 0.2, 0.7}, 10);
-  Point& middle = add_point(scene, "middle", {0.2, 0.2, 0.3});
-  middle.wants.push_back(want(Quantity::irradiance, 0.5, std::nullopt));
+  const int black = kit::add_material(scene, kit::grey(0));
+  Box& box = kit::add_box(scene, {0.4, 0.4, 0.6}, black);
+  kit::set_face(box, Side::top, -1);
+  kit::add_lamp(scene, make_point_emitter(make_isotropic()), {0.2, 0.2, 0.7}, 10);
+  Point& middle = kit::add_point(scene, "middle", {0.2, 0.2, 0.3});
+  middle.wants.push_back(kit::want(Quantity::irradiance, 0.5, std::nullopt));
   return scene;
 }
 
@@ -55,7 +53,7 @@ TEST(Prospect, ABarePointLampGivesInverseSquareTimesCosineWhereverItHangs) {
 
 TEST(Prospect, LightIsLinearInTheLampsOutput) {
   Scene scene = crate();
-  add_lamp(scene, make_point_emitter(make_isotropic()), {0.1, 0.1, 0.9}, 3);
+  kit::add_lamp(scene, make_point_emitter(make_isotropic()), {0.1, 0.1, 0.9}, 3);
   const Prospect prospect(scene, 0, range_over(scene, {0.1, 0.2}), 1e5, nullptr);
   RayCount rays;
   const Hang hang{0.25, 0.2, 0.1};
@@ -68,13 +66,14 @@ TEST(Prospect, LightIsLinearInTheLampsOutput) {
 TEST(Prospect, AMirrorFreeGreyBoxGivesTheSameWithTheLampWhereItIs) {
   // All bounces, from the receiver outwards, against the survey's own way of finding them.
   Scene scene;
-  const int pale = add_material(scene, grey(0.7)), wire = add_material(scene, mesh(6e-4, 6e-3, 6e-3, 0.4));
-  Box& box = add_box(scene, {0.5, 0.4, 0.6}, pale);
-  set_face(box, Side::top, wire);
-  add_lamp(scene, make_disc_emitter(0.1, nullptr), {0.2, 0.2, 0.75}, 20);
+  const int pale = kit::add_material(scene, kit::grey(0.7)),
+            wire = kit::add_material(scene, kit::mesh(6e-4, 6e-3, 6e-3, 0.4));
+  Box& box = kit::add_box(scene, {0.5, 0.4, 0.6}, pale);
+  kit::set_face(box, Side::top, wire);
+  kit::add_lamp(scene, make_disc_emitter(0.1, nullptr), {0.2, 0.2, 0.75}, 20);
   for (const Vec3& at : {Vec3(0.1, 0.1, 0.1), Vec3(0.4, 0.3, 0.5), Vec3(0.25, 0.2, 0.3)})
-    add_point(scene, "p" + std::to_string(scene.points.size()), at)
-        .wants.push_back(want(Quantity::irradiance, 1, std::nullopt));
+    kit::add_point(scene, "p" + std::to_string(scene.points.size()), at)
+        .wants.push_back(kit::want(Quantity::irradiance, 1, std::nullopt));
   scene.survey.tolerance = 0.01;
   const Prospect prospect(scene, 0, range_over(scene, {0.1, 0.2}), 1e7, nullptr);
   RayCount rays;

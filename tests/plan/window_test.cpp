@@ -11,29 +11,27 @@
 namespace boughlight {
 namespace {
 
-using namespace kit;
-
-constexpr double kWatts = 10;
+constexpr double kShaftWatts = 10;
 
 // An open black box of 40 x 40 x 80 cm; a perch 30 cm below its top's middle, the lamp 20 cm above it. The
 // perch looks up, and nothing but the lamp's straight light is there.
 Scene shaft() {
   Scene scene;
-  const int black = add_material(scene, grey(0));
-  Box& box = add_box(scene, {0.4, 0.4, 0.8}, black);
-  set_face(box, Side::top, -1);
-  add_lamp(scene, make_point_emitter(make_isotropic()), {0.2, 0.2, 1.0}, kWatts);
+  const int black = kit::add_material(scene, kit::grey(0));
+  Box& box = kit::add_box(scene, {0.4, 0.4, 0.8}, black);
+  kit::set_face(box, Side::top, -1);
+  kit::add_lamp(scene, make_point_emitter(make_isotropic()), {0.2, 0.2, 1.0}, kShaftWatts);
   Perch perch;
   perch.name = "stick end";
   perch.at = {0.2, 0.2, 0.5};
   perch.facing.brightest = false;
-  perch.wants = {want(Quantity::irradiance, 2, 4)};
+  perch.wants = {kit::want(Quantity::irradiance, 2, 4)};
   scene.perches.push_back(perch);
   return scene;
 }
 
 double irradiance(double gap, double depth) {
-  return kWatts / (4 * M_PI * (gap + depth) * (gap + depth));
+  return kShaftWatts / (4 * M_PI * (gap + depth) * (gap + depth));
 }
 
 TEST(Window, UnderAPointLampItIsWhatTheInverseSquareLawSays) {
@@ -75,20 +73,21 @@ TEST(Window, TargetAtTheBackAndLimitAtTheTopExcludeEachOtherWhereTheGapIsSmall) 
   // The back 30 cm below the top may want UVI 2, the top may not exceed 4 at 3 cm below it: with the lamp
   // right above both, that is ((gap + 30) / (gap + 3))^2 <= 2 only from a gap of 62.2 cm on.
   Scene scene;
-  const int black = add_material(scene, grey(0));
-  Box& box = add_box(scene, {0.4, 0.4, 0.8}, black);
-  set_face(box, Side::top, -1);
-  add_uv_lamp(scene, make_point_emitter(make_isotropic()), {0.2, 0.2, 1.0}, watts_for_uvi_at_a_metre(2));
+  const int black = kit::add_material(scene, kit::grey(0));
+  Box& box = kit::add_box(scene, {0.4, 0.4, 0.8}, black);
+  kit::set_face(box, Side::top, -1);
+  kit::add_uv_lamp(scene, make_point_emitter(make_isotropic()), {0.2, 0.2, 1.0},
+                   kit::watts_for_uvi_at_a_metre(2));
   Perch perch;
   perch.name = "stick end";
   perch.at = {0.2, 0.2, 0.5};
   perch.facing.brightest = false;
-  perch.wants = {want(Quantity::uvi, 2, std::nullopt)};
+  perch.wants = {kit::want(Quantity::uvi, 2, std::nullopt)};
   scene.perches.push_back(perch);
   scene.animal.emplace();
   scene.animal->reach = 0.03;
   scene.animal->reach_given = true;
-  scene.animal->never = {want(Quantity::uvi, std::nullopt, 4)};
+  scene.animal->never = {kit::want(Quantity::uvi, std::nullopt, 4)};
   WindowChoice choice;
   choice.depths = {0.3, 0.32};
   choice.gaps = {0.1, 0.2, 0.3, 0.5};
@@ -137,11 +136,11 @@ TEST(Window, ABranchMovesWithItsPerchesAndStaysInside) {
 TEST(Window, IsForThePerchWithTheHighestWantedUvIndexWhereTheLampHasAny) {
   Scene scene = shaft();
   scene.perches.push_back(scene.perches[0]);
-  scene.perches[1].wants = {want(Quantity::uvi, 1, 2)};
+  scene.perches[1].wants = {kit::want(Quantity::uvi, 1, 2)};
   scene.perches.push_back(scene.perches[0]);
-  scene.perches[2].wants = {want(Quantity::uvi, 3, 4)};
+  scene.perches[2].wants = {kit::want(Quantity::uvi, 3, 4)};
   EXPECT_EQ(perch_for(scene, 0), 0u) << "visible light alone";
-  add_uv_lamp(scene, make_point_emitter(make_isotropic()), {0.3, 0.3, 0.9}, 1);
+  kit::add_uv_lamp(scene, make_point_emitter(make_isotropic()), {0.3, 0.3, 0.9}, 1);
   EXPECT_EQ(perch_for(scene, 1), 2u);
   scene.perches.clear();
   EXPECT_FALSE(perch_for(scene, 1).has_value());

@@ -19,6 +19,10 @@ struct Check {
   bool random = false;  // obtained and allowed hang on random numbers
 };
 
+// A source that several tests name.
+inline constexpr const char* kHowell =
+    "Howell, Siegel and Menguc, Thermal Radiation Heat Transfer; computed from the closed form";
+
 // What the rows that follow in this test check: one formula, table or law by its own name, which counts once
 // however many rows and tests there are of it. Every test names it before its first row.
 void formula(const std::string& name);

@@ -13,17 +13,9 @@ namespace {
 using Eigen::Vector3d;
 using std::numbers::pi;
 
-// A point that sends 1000 W all round.
-Radiosity::Direct point_lamp(const Vector3d& lamp) {
-  return [lamp](const Vector3d& at, const Vector3d& normal) {
-    const Vector3d way = lamp - at;
-    return 1000 / (4 * pi) * std::max(0.0, normal.dot(way)) / std::pow(way.norm(), 3);
-  };
-}
-
 // Gauss-Legendre of 4 points over [0, 1].
-const double kNodes[] = {0.0694318442, 0.3300094782, 0.6699905218, 0.9305681558};
-const double kWeights[] = {0.1739274226, 0.3260725774, 0.3260725774, 0.1739274226};
+const double kFourNodes[] = {0.0694318442, 0.3300094782, 0.6699905218, 0.9305681558};
+const double kFourWeights[] = {0.1739274226, 0.3260725774, 0.3260725774, 0.1739274226};
 
 std::string named(int i, int j) {
   return "n" + std::to_string(i) + std::to_string(j);
@@ -41,13 +33,13 @@ TEST(ProgramCavitySlow, MeanIrradianceOfAClosedCubeIsFluxOverAreaTimesOneMinusRe
     scene.faces = "floor: grey, top: grey, left: grey, right: grey, front: grey, back: grey";
     scene.add_lamp("lamp", "shape: point", "form: isotropic", "radiant_flux: 1000 W", {0.5, 0.5, 0.5});
     for (int i = 0; i < 4; ++i)
-      for (int j = 0; j <= i; ++j) scene.add_point(named(i, j), {kNodes[i] / 2, kNodes[j] / 2, 0});
+      for (int j = 0; j <= i; ++j) scene.add_point(named(i, j), {kFourNodes[i] / 2, kFourNodes[j] / 2, 0});
     const ProgramReadings readings(scene);
     Printed mean;
     for (int i = 0; i < 4; ++i)
       for (int j = 0; j <= i; ++j) {
         const Printed here = readings.value(named(i, j));
-        const double weight = kWeights[i] * kWeights[j] * (i == j ? 1 : 2);
+        const double weight = kFourWeights[i] * kFourWeights[j] * (i == j ? 1 : 2);
         mean.value += weight * here.value;
         mean.se = std::hypot(mean.se, weight * here.se);
       }
@@ -104,8 +96,9 @@ TEST(ProgramCavitySlow, OneWallSeenByItsNeighbourAndItsOpposite) {
                  {1e-4, 0.5, 0.5}, "aim: [1, 0, 0], along: [0, 1, 0]");
   for (int i = 0; i < 4; ++i)
     for (int j = 0; j < 4; ++j) {
-      scene.add_point("floor " + named(i, j), {kNodes[i], kNodes[j] / 2, 0});
-      if (i >= j) scene.add_point("right " + named(i, j), {1, kNodes[i] / 2, kNodes[j] / 2}, {-1, 0, 0});
+      scene.add_point("floor " + named(i, j), {kFourNodes[i], kFourNodes[j] / 2, 0});
+      if (i >= j)
+        scene.add_point("right " + named(i, j), {1, kFourNodes[i] / 2, kFourNodes[j] / 2}, {-1, 0, 0});
     }
   const ProgramReadings readings(scene);
   Printed floor, right;
@@ -115,9 +108,10 @@ TEST(ProgramCavitySlow, OneWallSeenByItsNeighbourAndItsOpposite) {
   };
   for (int i = 0; i < 4; ++i)
     for (int j = 0; j < 4; ++j) {
-      add(floor, kWeights[i] * kWeights[j], readings.value("floor " + named(i, j)));
+      add(floor, kFourWeights[i] * kFourWeights[j], readings.value("floor " + named(i, j)));
       if (i >= j)
-        add(right, kWeights[i] * kWeights[j] * (i == j ? 1 : 2), readings.value("right " + named(i, j)));
+        add(right, kFourWeights[i] * kFourWeights[j] * (i == j ? 1 : 2),
+            readings.value("right " + named(i, j)));
     }
   const char* howell = "Howell's catalogue (from memory); computed from the closed form";
   expect_reading("wall to floor of a unit cube (C-14), W/m2", howell, 200.043776, floor, 2e-3, 2e-3,

@@ -14,10 +14,6 @@ namespace {
 using Eigen::Vector3d;
 using std::numbers::pi;
 
-std::vector<double> list(const Vector3d& v) {
-  return {v.x(), v.y(), v.z()};
-}
-
 // Within `share` of what is expected, at the default tolerance: what is asked of the program, not of its
 // luck.
 void expect_within(const std::string& what, const std::string& source, double expected,
@@ -29,7 +25,7 @@ void expect_within(const std::string& what, const std::string& source, double ex
 ProgramScene scene_of_matte(const Vector3d& size, double reflectance) {
   ProgramScene scene;
   scene.tolerance = "2 %";
-  scene.size = yaml_list(list(size));
+  scene.size = yaml_list(list_of(size));
   scene.sections = "materials:\n  grey: {surface: matte, reflectance: " + std::to_string(reflectance) + "}\n";
   scene.faces = "floor: grey, top: grey, left: grey, right: grey, front: grey, back: grey";
   return scene;
@@ -119,15 +115,7 @@ TEST(ProgramClose, ATubeThatRestsOnTheMesh) {
         readings.value("d" + std::to_string(depth)), 5e-3, "0.5 %, asked of near fields");
 }
 
-// A point that sends 1000 W all round.
-Radiosity::Direct point_lamp(const Vector3d& lamp) {
-  return [lamp](const Vector3d& at, const Vector3d& normal) {
-    const Vector3d way = lamp - at;
-    return 1000 / (4 * pi) * std::max(0.0, normal.dot(way)) / std::pow(way.norm(), 3);
-  };
-}
-
-struct Sensor {
+struct NamedSensor {
   std::string name;
   Vector3d at, normal;
 };
@@ -152,13 +140,13 @@ std::vector<Wall> cut_at_heights(const std::vector<Wall>& walls, const std::vect
 // Readings of the program against radiosity of fine x fine patches a wall, which differs little from that of
 // coarse x coarse.
 void expect_radiosity(ProgramScene scene, const std::string& what, const std::vector<Wall>& walls, int coarse,
-                      int fine, const Vector3d& lamp, const std::vector<Sensor>& sensors) {
+                      int fine, const Vector3d& lamp, const std::vector<NamedSensor>& sensors) {
   scene.tolerance = "0.4 %";
-  scene.add_lamp("lamp", "shape: point", "form: isotropic", "radiant_flux: 1000 W", list(lamp));
-  for (const Sensor& s : sensors) scene.add_point(s.name, list(s.at), list(s.normal));
+  scene.add_lamp("lamp", "shape: point", "form: isotropic", "radiant_flux: 1000 W", list_of(lamp));
+  for (const NamedSensor& s : sensors) scene.add_point(s.name, list_of(s.at), list_of(s.normal));
   const ProgramReadings readings(scene);
   const Radiosity rougher(walls, coarse, point_lamp(lamp)), reference(walls, fine, point_lamp(lamp));
-  for (const Sensor& s : sensors) {
+  for (const NamedSensor& s : sensors) {
     const double rough = rougher.irradiance(s.at, s.normal), expected = reference.irradiance(s.at, s.normal);
     EXPECT_NEAR(rough, expected, 2e-3 * expected) << s.name << ": the reference itself";
     expect_within(what + ", " + s.name + ", W/m2", "radiosity, computed here", expected,
@@ -168,7 +156,7 @@ void expect_radiosity(ProgramScene scene, const std::string& what, const std::ve
 
 const Vector3d kUp = Vector3d::UnitZ(), kRight = Vector3d::UnitX(), kBack = Vector3d::UnitY();
 
-std::vector<Sensor> sensors_at_walls() {
+std::vector<NamedSensor> sensors_at_walls() {
   return {{"1 mm over the floor, up", {0.3, 0.4, 0.001}, kUp},
           {"1 mm over the floor, down", {0.3, 0.4, 0.001}, -kUp},
           {"1 mm from a wall, to it", {0.001, 0.5, 0.4}, -kRight},
@@ -248,16 +236,16 @@ TEST(ProgramShadow, ASlantedBoardHidesPartOfAPanelFromATiltedSensor) {
   const Vector3d from(0.3, 0.2, 0.75), to(0.8, 0.75, 0.75), aside(2, -1.8, 0);
   scene.sections =
       "materials:\n  black: {surface: matte, reflectance: 0}\nboards:\n  - {name: board, corner: " +
-      yaml_list(list(from - 3 * (to - from))) + ", edges: [" + yaml_list(list(7 * (to - from))) + ", " +
-      yaml_list(list(aside)) + "], material: black}\n";
+      yaml_list(list_of(from - 3 * (to - from))) + ", edges: [" + yaml_list(list_of(7 * (to - from))) + ", " +
+      yaml_list(list_of(aside)) + "], material: black}\n";
   scene.add_lamp("panel", "shape: rectangle, length: 0.6 m, width: 0.3 m", "", "radiant_flux: 180 W",
                  {0.5, 0.5, 0.9});
-  const std::vector<Sensor> sensors = {{"level", {0.5, 0.5, 0.6}, kUp},
-                                       {"tilted", {0.45, 0.5, 0.6}, (kUp + 0.3 * kRight).normalized()},
-                                       {"aside", {0.4, 0.55, 0.6}, (kUp - 0.2 * kBack).normalized()}};
-  for (const Sensor& s : sensors) scene.add_point(s.name, list(s.at), list(s.normal));
+  const std::vector<NamedSensor> sensors = {{"level", {0.5, 0.5, 0.6}, kUp},
+                                            {"tilted", {0.45, 0.5, 0.6}, (kUp + 0.3 * kRight).normalized()},
+                                            {"aside", {0.4, 0.55, 0.6}, (kUp - 0.2 * kBack).normalized()}};
+  for (const NamedSensor& s : sensors) scene.add_point(s.name, list_of(s.at), list_of(s.normal));
   const ProgramReadings readings(scene);
-  for (const Sensor& s : sensors) {
+  for (const NamedSensor& s : sensors) {
     // Seen are places of the panel beyond the plane through the sensor and the edge, on the side away from
     // the board.
     Vector3d side = (from - s.at).cross(to - s.at);

@@ -8,14 +8,6 @@
 namespace boughlight {
 namespace {
 
-const char* const kDigits = "printed digits and single precision";
-
-void add_small_lamp(ProgramScene& scene, const std::string& name, const std::string& spectrum,
-                    const std::string& anchor, const std::string& rest = "") {
-  scene.add_lamp(name, "shape: point", "form: isotropic", anchor + ", at: 50 cm", {0.5, 0.5, 0.9}, rest,
-                 spectrum);
-}
-
 TEST(ProgramDay, RampsTakeHalfOfEachEndOffTheDose) {
   formula("Dose of light that rises and falls along a line");
   ProgramScene scene;

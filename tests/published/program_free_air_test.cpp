@@ -10,13 +10,6 @@ namespace {
 
 using std::numbers::pi;
 
-const char* const kHowell =
-    "Howell, Siegel and Menguc, Thermal Radiation Heat Transfer; computed from the closed form";
-
-std::string watts(double flux) {
-  return "radiant_flux: " + std::to_string(flux) + " W";
-}
-
 TEST(ProgramFreeAir, PointFollowsInverseSquareAndCosineLaw) {
   formula("Inverse square and cosine laws of a point");
   // I = 100 W/sr, 0.5 m above, 0 and 0.3 m aside: I h / (h^2 + x^2)^1.5; all round: I / d^2.

@@ -11,14 +11,14 @@ using std::numbers::pi;
 
 // Type C, 0 to 90 deg from the axis, planes at 0 and 90 deg that stand for all four quarters: 1000 cd all
 // over the first, 500 cd all over the second; at any turn between the mean by angle.
-const char* const kFile =
+const char* const kLampFile =
     "IESNA:LM-63-2002\n[TEST] invented for the test\nTILT=NONE\n1 4712.389 1 4 2 1 2 0 0 0\n1.0 1.0 20\n"
     "0 30 60 90\n0 90\n1000 1000 1000 1000\n500 500 500 500\n";
 
 TEST(ProgramLampFile, IntensityByPlaneAndAngle) {
   formula("A photometric file of ANSI/IES LM-63: intensity by plane and angle, over the distance squared");
   ProgramScene scene;
-  scene.files["lamp.ies"] = kFile;
+  scene.files["lamp.ies"] = kLampFile;
   // Linear over 90 deg of turn: 750 cd on average, times the half space's 2 pi.
   scene.add_lamp("lamp", "shape: point", "form: ies, file: lamp.ies",
                  "luminous_flux: " + std::to_string(1500 * pi) + " lm", {0.5, 0.5, 0.9}, "along: [0, 1, 0]");

@@ -10,10 +10,6 @@ namespace {
 
 using std::numbers::pi;
 
-std::string watts(double flux) {
-  return "radiant_flux: " + std::to_string(flux) + " W";
-}
-
 // An isotropic point of 1000 W/sr that shines on a sensor a metre away, from `polar` off straight up and
 // `azimuth` from +x (degrees).
 void add_slanted_lamp(ProgramScene& scene, const std::string& name, const std::vector<double>& sensor,

@@ -8,18 +8,11 @@
 namespace boughlight {
 namespace {
 
-// One lamp more, `anchor` (one reading, say "uvi: 3") 50 cm under it, where the sensor "s" is.
-void add_small_lamp(ProgramScene& scene, const std::string& name, const std::string& spectrum,
-                    const std::string& anchor, const std::string& rest = "") {
-  scene.add_lamp(name, "shape: point", "form: isotropic", anchor + ", at: 50 cm", {0.5, 0.5, 0.9}, rest,
-                 spectrum);
-}
-
 void add_sensor(ProgramScene& scene) {
   scene.add_point("s", {0.5, 0.5, 0.4});
 }
 
-struct Row {
+struct QuantityRow {
   const char* what;
   const char* source;
   const char* lamp;
@@ -29,13 +22,11 @@ struct Row {
   const char* why;
 };
 
-void expect_rows(const ProgramReadings& readings, const std::vector<Row>& rows) {
-  for (const Row& row : rows)
+void expect_rows(const ProgramReadings& readings, const std::vector<QuantityRow>& rows) {
+  for (const QuantityRow& row : rows)
     expect_reading(row.what, row.source, row.expected, {readings.by_lamp("s", row.lamp, row.quantity), 0}, 1,
                    row.relative, row.why);
 }
-
-const char* const kDigits = "printed digits and single precision";
 
 TEST(ProgramQuantities, UltravioletOfLinesOfOneWattPerSquareMetre) {
   formula("Erythemal weighting of ISO/CIE 17166 and the UV index");

@@ -18,6 +18,14 @@ std::string yaml_list(const std::vector<double>& values) {
   return "[" + list + "]";
 }
 
+std::vector<double> list_of(const Eigen::Vector3d& v) {
+  return {v.x(), v.y(), v.z()};
+}
+
+std::string watts(double flux) {
+  return "radiant_flux: " + std::to_string(flux) + " W";
+}
+
 void ProgramScene::add_lamp(const std::string& name, const std::string& emitter, const std::string& form,
                             const std::string& output, const std::vector<double>& at, const std::string& rest,
                             const std::string& spectrum) {
@@ -41,6 +49,12 @@ std::string ProgramScene::text() const {
   if (!points_.empty()) scene += "points:\n" + points_;
   if (!lamps_.empty()) scene += "lamps:\n" + lamps_;
   return scene + "survey: {spacing: 1, tolerance: " + tolerance + ", seed: " + std::to_string(seed) + "}\n";
+}
+
+void add_small_lamp(ProgramScene& scene, const std::string& name, const std::string& spectrum,
+                    const std::string& anchor, const std::string& rest) {
+  scene.add_lamp(name, "shape: point", "form: isotropic", anchor + ", at: 50 cm", {0.5, 0.5, 0.9}, rest,
+                 spectrum);
 }
 
 struct ProgramReadings::Json {

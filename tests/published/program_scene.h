@@ -2,6 +2,7 @@
 // read back.
 #pragma once
 
+#include <Eigen/Core>
 #include <map>
 #include <string>
 #include <vector>
@@ -39,6 +40,10 @@ struct ProgramScene {
   std::string lamps_, points_;
 };
 
+// One lamp more, `anchor` (one reading, say "uvi: 3") 50 cm under it, where a sensor at [0.5, 0.5, 0.4] is.
+void add_small_lamp(ProgramScene& scene, const std::string& name, const std::string& spectrum,
+                    const std::string& anchor, const std::string& rest = "");
+
 // Readings by name.
 class ProgramReadings {
  public:
@@ -61,6 +66,7 @@ class ProgramReadings {
 
 // Six printed digits (5e-6 at worst) and rays in single precision, on places known to 1e-7 m.
 inline constexpr double kPrinting = 3e-5;
+inline constexpr const char* kDigits = "printed digits and single precision";
 // 16 replicates: Student's t with 15 degrees of freedom passes 5 once in 6,000 tries, so the 300 or so checks
 // of this folder would fail by chance once in twenty seeds; the seed is fixed, so a failure is a failure.
 inline constexpr double kStandardErrors = 5;
@@ -69,8 +75,10 @@ inline constexpr double kStandardErrors = 5;
 // standard error must be at most `most_error` (relative), or the check would have no teeth.
 void expect_reading(const std::string& what, const std::string& source, double expected,
                     const Printed& obtained, double most_error, double systematic = kPrinting,
-                    const std::string& why = "printed digits and single precision");
+                    const std::string& why = kDigits);
 
 std::string yaml_list(const std::vector<double>& values);
+std::vector<double> list_of(const Eigen::Vector3d& v);
+std::string watts(double flux);  // an output
 
 }  // namespace boughlight

@@ -12,8 +12,8 @@ namespace {
 using Eigen::Vector3d;
 
 // Gauss-Legendre of three points over [0, 1].
-const double kNodes[] = {0.5 - 0.5 * std::sqrt(0.6), 0.5, 0.5 + 0.5 * std::sqrt(0.6)};
-const double kWeights[] = {5.0 / 18, 8.0 / 18, 5.0 / 18};
+const double kThreeNodes[] = {0.5 - 0.5 * std::sqrt(0.6), 0.5, 0.5 + 0.5 * std::sqrt(0.6)};
+const double kThreeWeights[] = {5.0 / 18, 8.0 / 18, 5.0 / 18};
 
 // Each round leaves a quarter of the one before or less.
 constexpr int kRounds = 4;
@@ -22,7 +22,7 @@ constexpr int kRounds = 4;
 double parabola(int i, double t) {
   double product = 1;
   for (int j = 0; j < 3; ++j)
-    if (j != i) product *= (t - kNodes[j]) / (kNodes[i] - kNodes[j]);
+    if (j != i) product *= (t - kThreeNodes[j]) / (kThreeNodes[i] - kThreeNodes[j]);
   return product;
 }
 
@@ -82,7 +82,7 @@ Radiosity::Radiosity(const std::vector<Wall>& walls, int n, const Direct& direct
   const auto means = [&](const Eigen::MatrixXd& rows) {
     Eigen::MatrixXd sums = Eigen::MatrixXd::Zero(count, rows.cols());
     for (Eigen::Index row = 0; row < 9 * count; ++row)
-      sums.row(row / 9) += kWeights[row % 9 / 3] * kWeights[row % 3] * rows.row(row);
+      sums.row(row / 9) += kThreeWeights[row % 9 / 3] * kThreeWeights[row % 3] * rows.row(row);
     return sums;
   };
   factors_ = means(to_patches);
@@ -103,7 +103,7 @@ Radiosity::Radiosity(const std::vector<Wall>& walls, int n, const Direct& direct
 
 Vector3d Radiosity::place_of(Eigen::Index row) const {
   const Patch& patch = patches_[static_cast<std::size_t>(row / 9)];
-  return patch.corner + kNodes[row % 9 / 3] * patch.u + kNodes[row % 3] * patch.v;
+  return patch.corner + kThreeNodes[row % 9 / 3] * patch.u + kThreeNodes[row % 3] * patch.v;
 }
 
 bool Radiosity::in_its_plane(const Vector3d& at, const Patch& patch) const {
@@ -145,12 +145,12 @@ double Radiosity::sent(const Vector3d& at, const Vector3d& normal, Lit&& lit) co
     double sum = 0;
     cut(patches_[j], at, [&](const Patch& piece) {
       for (int k = 0; k < 9; ++k) {
-        const Vector3d place = piece.corner + kNodes[k / 3] * piece.u + kNodes[k % 3] * piece.v;
+        const Vector3d place = piece.corner + kThreeNodes[k / 3] * piece.u + kThreeNodes[k % 3] * piece.v;
         const Vector3d way = place - at;
         const double facing = normal.dot(way), leaving = -wall.normal.dot(way);
         if (!(facing > 0 && leaving > 0)) continue;
         const double distance2 = way.squaredNorm();
-        sum += kWeights[k / 3] * kWeights[k % 3] * piece.area() * lit(j, place) * facing * leaving /
+        sum += kThreeWeights[k / 3] * kThreeWeights[k % 3] * piece.area() * lit(j, place) * facing * leaving /
                (distance2 * distance2);
       }
     });

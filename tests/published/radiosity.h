@@ -4,7 +4,10 @@
 #pragma once
 
 #include <Eigen/Dense>
+#include <algorithm>
+#include <cmath>
 #include <functional>
+#include <numbers>
 #include <vector>
 
 namespace boughlight {
@@ -59,5 +62,13 @@ class Radiosity {
   Eigen::MatrixXd factors_;    // of row i to column j, for the mean over patch i
   Eigen::VectorXd reflected_;  // see reflected(), nine places a patch
 };
+
+// The light of a point that sends 1000 W all round.
+inline Radiosity::Direct point_lamp(const Eigen::Vector3d& lamp) {
+  return [lamp](const Eigen::Vector3d& at, const Eigen::Vector3d& normal) {
+    const Eigen::Vector3d way = lamp - at;
+    return 1000 / (4 * std::numbers::pi) * std::max(0.0, normal.dot(way)) / std::pow(way.norm(), 3);
+  };
+}
 
 }  // namespace boughlight

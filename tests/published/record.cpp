@@ -18,13 +18,13 @@
 namespace boughlight {
 namespace {
 
-struct Row {
+struct CheckRow {
   std::string formula, test;
   bool program = false;
   Check check;
 };
 
-const std::string kFile = std::string(BOUGHLIGHT_SOURCE_DIR) + "/tests/published/README.md";
+const std::string kReadme = std::string(BOUGHLIGHT_SOURCE_DIR) + "/tests/published/README.md";
 const char* const kWhole = "the whole program";
 const char* const kFunction = "a function";
 
@@ -41,7 +41,7 @@ std::string cell(std::string text) {
 }
 
 // The cells of a row of the README: what, expected, obtained, difference, allowed, source, why.
-std::vector<std::string> cells(const Row& row) {
+std::vector<std::string> cells(const CheckRow& row) {
   const Check& c = row.check;
   return {cell(c.what),
           digits(c.expected),
@@ -58,7 +58,7 @@ bool same_number(const std::string& kept, const std::string& now, double slack) 
 }
 
 // Whether a kept row says what this one does, but for what random numbers and rounding move.
-bool agrees(const std::vector<std::string>& kept, const Row& row) {
+bool agrees(const std::vector<std::string>& kept, const CheckRow& row) {
   const std::vector<std::string> now = cells(row);
   return kept.size() == now.size() && kept[0] == now[0] && kept[5] == now[5] && kept[6] == now[6] &&
          same_number(kept[1], now[1], 1e-5) &&
@@ -82,7 +82,7 @@ std::vector<std::string> split_row(const std::string& line) {
 
 Kept read_kept() {
   Kept kept;
-  std::ifstream in(kFile);
+  std::ifstream in(kReadme);
   std::string line, formula, test;
   while (std::getline(in, line)) {
     if (line.rfind("### ", 0) == 0) {
@@ -121,7 +121,7 @@ class Record : public testing::EmptyTestEventListener {
   void OnTestEnd(const testing::TestInfo& info) override {
     if (std::getenv("BOUGHLIGHT_WRITE_CHECKS") || !info.result()->Passed()) return;
     static const Kept kept = read_kept();
-    std::map<std::string, std::vector<Row>> now;
+    std::map<std::string, std::vector<CheckRow>> now;
     for (std::size_t i = first_; i < rows_.size(); ++i)
       now[test_ + ": " + rows_[i].formula].push_back(rows_[i]);
     std::string wrong;
@@ -142,9 +142,9 @@ class Record : public testing::EmptyTestEventListener {
  private:
   void write(const char* file) const {
     std::vector<std::string> order;  // of the formulas, as they first come
-    std::map<std::string, std::vector<const Row*>> by_formula;
+    std::map<std::string, std::vector<const CheckRow*>> by_formula;
     std::map<std::string, bool> program;
-    for (const Row& row : rows_) {
+    for (const CheckRow& row : rows_) {
       if (!by_formula.contains(row.formula)) order.push_back(row.formula);
       by_formula[row.formula].push_back(&row);
       program[row.formula] = program[row.formula] || row.program;
@@ -162,7 +162,7 @@ class Record : public testing::EmptyTestEventListener {
     for (std::size_t i = 0; i < order.size(); ++i) {
       out << "\n### " << i + 1 << ". " << order[i] << "\n";
       std::string test;
-      for (const Row* row : by_formula.at(order[i])) {
+      for (const CheckRow* row : by_formula.at(order[i])) {
         if (row->test != test) {
           test = row->test;
           out << "\n`" << test << "`, " << (row->program ? kWhole : kFunction)
@@ -175,7 +175,7 @@ class Record : public testing::EmptyTestEventListener {
     }
   }
 
-  std::vector<Row> rows_;
+  std::vector<CheckRow> rows_;
   std::size_t first_ = 0;
   std::string formula_, test_;
   bool program_ = false;

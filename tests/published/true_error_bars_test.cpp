@@ -18,10 +18,6 @@ namespace {
 using Eigen::Vector3d;
 using std::numbers::pi;
 
-std::vector<double> list(const Vector3d& v) {
-  return {v.x(), v.y(), v.z()};
-}
-
 struct Sensor {
   Vector3d at, normal;
 };
@@ -47,7 +43,7 @@ struct Reference {
 
 void add_points(ProgramScene& scene, const std::vector<Sensor>& sensors) {
   for (std::size_t i = 0; i < sensors.size(); ++i)
-    scene.add_point("p" + std::to_string(i), list(sensors[i].at), list(sensors[i].normal));
+    scene.add_point("p" + std::to_string(i), list_of(sensors[i].at), list_of(sensors[i].normal));
 }
 
 // How readings of one scene lie about references.
@@ -102,13 +98,13 @@ TEST(TrueErrorBarsSlow, InABoxOfUnlikeWallsAgainstRadiosity) {
   const std::vector<double> reflectances = {0.2, 0.8, 0.5, 0.4, 0.7, 0.6};
   ProgramScene scene;
   scene.tolerance = "2 %";
-  scene.size = yaml_list(list(size));
+  scene.size = yaml_list(list_of(size));
   scene.sections = "materials:\n";
   for (const double reflectance : reflectances)
     scene.sections += "  m" + std::to_string(static_cast<int>(100 * reflectance + 0.5)) +
                       ": {surface: matte, reflectance: " + std::to_string(reflectance) + "}\n";
   scene.faces = "floor: m20, top: m80, left: m50, right: m40, front: m70, back: m60";
-  scene.add_lamp("lamp", "shape: point", "form: isotropic", "radiant_flux: 1000 W", list(lamp));
+  scene.add_lamp("lamp", "shape: point", "form: isotropic", "radiant_flux: 1000 W", list_of(lamp));
   const auto sensors = sensors_in({0.06, 0.06, 0.06}, {0.54, 0.44, 1.14}, 90, 5);
   add_points(scene, sensors);
   const Radiosity::Direct direct = [&](const Vector3d& at, const Vector3d& normal) {
@@ -139,8 +135,8 @@ TEST(TrueErrorBarsSlow, UnderAPanelHalfHiddenAgainstLambertsFormula) {
   const Vector3d length(0.6, 0, 0), width(0, 0.3, 0);
   scene.sections =
       "materials:\n  black: {surface: matte, reflectance: 0}\nboards:\n  - {name: board, corner: " +
-      yaml_list(list(from - 3 * (to - from))) + ", edges: [" + yaml_list(list(7 * (to - from))) + ", " +
-      yaml_list(list(aside)) + "], material: black}\n";
+      yaml_list(list_of(from - 3 * (to - from))) + ", edges: [" + yaml_list(list_of(7 * (to - from))) + ", " +
+      yaml_list(list_of(aside)) + "], material: black}\n";
   scene.add_lamp("panel", "shape: rectangle, length: 0.6 m, width: 0.3 m", "", "radiant_flux: 180 W",
                  {0.5, 0.5, 0.9});
   std::vector<Sensor> sensors;

@@ -14,13 +14,11 @@ namespace boughlight {
 namespace {
 
 constexpr double kPi = std::numbers::pi;
-const char* const kHowell =
-    "Howell, Siegel and Menguc, Thermal Radiation Heat Transfer; computed from the closed form";
 const char* const kGrid = "2e-5: midpoints of 1000 x 1000 connections";
 constexpr double kGridError = 2e-5;
 
 // Irradiance per watt on an element by the mean over a grid of connections.
-double irradiance(const Emitter& emitter, const Vec3& at, const Vec3& facing) {
+double grid_irradiance(const Emitter& emitter, const Vec3& at, const Vec3& facing) {
   constexpr int n = 1000;
   double sum = 0;
   for (int i = 0; i < n; ++i) {
@@ -44,8 +42,8 @@ TEST(ViewFactor, PointOverAnOffsetElement) {
   const double watts = 4 * kPi * 100;
   const char* source = "inverse square and cosine laws";
   expect("point, h 0.5 m, x 0.3 m, W/m2", source, 252.2038,
-         watts * irradiance(*point, {0.3, 0, 0.5}, {0, 0, -1}), 1e-6, "digits given");
-  expect("point, h 0.5 m, W/m2", source, 400, watts * irradiance(*point, {0, 0, 0.5}, {0, 0, -1}), 1e-9,
+         watts * grid_irradiance(*point, {0.3, 0, 0.5}, {0, 0, -1}), 1e-6, "digits given");
+  expect("point, h 0.5 m, W/m2", source, 400, watts * grid_irradiance(*point, {0, 0, 0.5}, {0, 0, -1}), 1e-9,
          "exact");
 }
 
@@ -54,12 +52,12 @@ TEST(ViewFactor, DiscOverAParallelElement) {
   // B-12: r^2 / (r^2 + h^2); B-13 off the axis.
   const auto disc = make_disc_emitter(0.2, nullptr);
   const double area = kPi * 0.01;
-  expect("disc on its axis (B-12)", kHowell, 0.1, area * irradiance(*disc, {0, 0, 0.3}, {0, 0, -1}),
+  expect("disc on its axis (B-12)", kHowell, 0.1, area * grid_irradiance(*disc, {0, 0, 0.3}, {0, 0, -1}),
          kGridError, kGrid);
   expect("disc on its axis by on_axis()", kHowell, 0.1, area * disc->on_axis(0.3), 1e-9, "exact");
   formula("Howell B-13: disc over a parallel element off its axis");
-  expect("disc off its axis (B-13)", kHowell, 0.05278640, area * irradiance(*disc, {0.2, 0, 0.3}, {0, 0, -1}),
-         kGridError, kGrid);
+  expect("disc off its axis (B-13)", kHowell, 0.05278640,
+         area * grid_irradiance(*disc, {0.2, 0, 0.3}, {0, 0, -1}), kGridError, kGrid);
 }
 
 TEST(ViewFactorSlow, RectangleOverAParallelElement) {
@@ -68,11 +66,11 @@ TEST(ViewFactorSlow, RectangleOverAParallelElement) {
   const auto plate = make_rectangle_emitter(0.6, 0.3, nullptr),
              square = make_rectangle_emitter(0.5, 0.5, nullptr);
   expect("rectangle over a corner (B-3)", kHowell, 0.110321093,
-         0.18 * irradiance(*plate, {0.3, 0.15, 0.5}, {0, 0, -1}), kGridError, kGrid);
+         0.18 * grid_irradiance(*plate, {0.3, 0.15, 0.5}, {0, 0, -1}), kGridError, kGrid);
   expect("square over a corner at its side's distance (B-3)", kHowell, 0.138531606,
-         0.25 * irradiance(*square, {-0.25, 0.25, 0.5}, {0, 0, -1}), kGridError, kGrid);
+         0.25 * grid_irradiance(*square, {-0.25, 0.25, 0.5}, {0, 0, -1}), kGridError, kGrid);
   expect("rectangle centred over the element", kHowell, 0.177888354,
-         0.18 * irradiance(*plate, {0, 0, 0.5}, {0, 0, -1}), kGridError, kGrid);
+         0.18 * grid_irradiance(*plate, {0, 0, 0.5}, {0, 0, -1}), kGridError, kGrid);
   expect("the same by on_axis()", kHowell, 0.177888354, 0.18 * plate->on_axis(0.5), 1e-8, "digits given");
 }
 
@@ -81,7 +79,7 @@ TEST(ViewFactorSlow, RectangleStandingOnTheElementsPlane) {
   // B-4: height 0.6, width 0.3 from the foot, distance 0.5.
   const auto plate = make_rectangle_emitter(0.6, 0.3, nullptr);
   expect("rectangle at right angles (B-4)", kHowell, 0.048644447,
-         0.18 * irradiance(*plate, {-0.3, -0.15, 0.5}, {1, 0, 0}), kGridError, kGrid);
+         0.18 * grid_irradiance(*plate, {-0.3, -0.15, 0.5}, {1, 0, 0}), kGridError, kGrid);
 }
 
 TEST(ViewFactor, ThinLambertTubeFacedFromItsMiddle) {
@@ -91,14 +89,16 @@ TEST(ViewFactor, ThinLambertTubeFacedFromItsMiddle) {
   const char* source = "Keitz's line source formula; computed from the closed form";
   const auto thin = make_tube_emitter(0.6, 1e-5, nullptr);
   const char* why = "1e-4: a tube 0.01 mm thick stands for a line";
-  expect("tube at 0.3 m, W/m2", source, 7.235448, 10 * irradiance(*thin, {0, 0, 0.3}, {0, 0, -1}), 1e-4, why);
-  expect("tube at 3 m, W/m2", source, 0.111835, 10 * irradiance(*thin, {0, 0, 3}, {0, 0, -1}), 1e-4, why);
+  expect("tube at 0.3 m, W/m2", source, 7.235448, 10 * grid_irradiance(*thin, {0, 0, 0.3}, {0, 0, -1}), 1e-4,
+         why);
+  expect("tube at 3 m, W/m2", source, 0.111835, 10 * grid_irradiance(*thin, {0, 0, 3}, {0, 0, -1}), 1e-4,
+         why);
   expect("tube at 0.3 m by on_axis(), W/m2", source, 7.235448, 10 * thin->on_axis(0.3), 1e-4, why);
   const auto trough = make_tube_emitter(0.6, 0.016, make_trough(kPi));
   expect("trough open all round at 0.3 m by on_axis(), W/m2", source, 7.235448, 10 * trough->on_axis(0.3),
          1e-7, "digits given");
   expect("trough open all round at 0.3 m, W/m2", source, 7.235448,
-         10 * irradiance(*trough, {0, 0, 0.3}, {0, 0, -1}), kGridError, kGrid);
+         10 * grid_irradiance(*trough, {0, 0, 0.3}, {0, 0, -1}), kGridError, kGrid);
   // Far away: flux / (pi^2 D^2), 0.7 % above at five lengths.
   expect("tube at 30 m against the far limit, W/m2", source, 10 / (kPi * kPi * 900), 10 * thin->on_axis(30),
          1e-3, "the limit itself is L^2 / D^2 off");
@@ -109,8 +109,8 @@ TEST(ViewFactor, LineOfIsotropicPoints) {
   // E = flux sin a / (2 pi L D).
   const auto line = make_tube_emitter(0.6, 0.016, make_isotropic());
   const char* source = "integral of the inverse square law along a line; computed from the closed form";
-  expect("line of points at 0.3 m, W/m2", source, 6.252197, 10 * irradiance(*line, {0, 0, 0.3}, {0, 0, -1}),
-         kGridError, kGrid);
+  expect("line of points at 0.3 m, W/m2", source, 6.252197,
+         10 * grid_irradiance(*line, {0, 0, 0.3}, {0, 0, -1}), kGridError, kGrid);
   expect("the same by on_axis(), W/m2", source, 6.252197, 10 * line->on_axis(0.3), 1e-7, "digits given");
 }
 
@@ -120,8 +120,8 @@ TEST(ViewFactor, SphereFacedAndTilted) {
   const auto ball = make_sphere_emitter(0.1, nullptr);
   const double area = 4 * kPi * 0.05 * 0.05;
   const Vec3 at(0, 0, 0.4), tilted(std::sin(kPi / 3), 0, -std::cos(kPi / 3));
-  expect("sphere faced", kHowell, 0.015625, area * irradiance(*ball, at, {0, 0, -1}), kGridError, kGrid);
-  expect("sphere tilted by 60 deg", kHowell, 0.0078125, area * irradiance(*ball, at, tilted), kGridError,
+  expect("sphere faced", kHowell, 0.015625, area * grid_irradiance(*ball, at, {0, 0, -1}), kGridError, kGrid);
+  expect("sphere tilted by 60 deg", kHowell, 0.0078125, area * grid_irradiance(*ball, at, tilted), kGridError,
          kGrid);
   expect("sphere by on_axis()", kHowell, 0.015625, area * ball->on_axis(0.4), 1e-9, "exact");
 }

@@ -6,6 +6,9 @@
 #define STBI_NO_STDIO
 #define STBI_ONLY_PNG
 #include <stb/stb_image.h>
+#undef STB_IMAGE_IMPLEMENTATION
+#undef STBI_NO_STDIO
+#undef STBI_ONLY_PNG
 
 #include <algorithm>
 #include <memory>

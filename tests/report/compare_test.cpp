@@ -131,19 +131,10 @@ TEST(Compare, ThingsAreMatchedByName) {
 // --- maps
 
 constexpr auto kUvi = static_cast<std::size_t>(Quantity::uvi);
-const Slice kFront{View::front, 0.32, "front", "section"};
 
-Survey bare(Survey survey, double se) {
+Survey bare_with_error(Survey survey, double se) {
   for (Cell& cell : survey.cells) cell.up[kUvi].se = se;
-  survey.scene.branches.clear();
-  survey.scene.boards.clear();
-  survey.scene.plants.clear();
-  survey.scene.perches.clear();
-  survey.scene.points.clear();
-  survey.scene.lamps.clear();
-  survey.scene.animal.reset();
-  survey.hottest.reset();
-  return survey;
+  return bare(std::move(survey));
 }
 
 TEST(ChangeColours, TheTwoSidesDifferInBlueAndYellowAndAreEquallyDark) {
@@ -168,8 +159,8 @@ TEST(ChangeColours, TheScaleIsEvenAboutNothingAndHoldsNineteenOfTwenty) {
 }
 
 TEST(DifferenceMaps, ShowTheSecondLessTheFirst) {
-  const Survey first = bare(survey_with_field([](const Vec3&) { return 2.0; }), 0);
-  const Survey second = bare(survey_with_field([](const Vec3& p) { return 1 + 1.25 * p.z(); }), 0);
+  const Survey first = bare_with_error(survey_with_field([](const Vec3&) { return 2.0; }), 0);
+  const Survey second = bare_with_error(survey_with_field([](const Vec3& p) { return 1 + 1.25 * p.z(); }), 0);
   const ColourScale scale = difference_scale(first, second, Quantity::uvi);
   const MapPicture map = draw_difference(first, second, Quantity::uvi, kFront, scale);
   std::size_t compared = 0, equal = 0;
@@ -185,8 +176,8 @@ TEST(DifferenceMaps, ShowTheSecondLessTheFirst) {
 
 TEST(DifferenceMaps, SignsStandOnlyWhereTheChangeIsClear) {
   const auto ink = [](double se) {
-    const Survey first = bare(survey_with_field([](const Vec3&) { return 2.0; }), se);
-    const Survey second = bare(survey_with_field([](const Vec3&) { return 3.0; }), se);
+    const Survey first = bare_with_error(survey_with_field([](const Vec3&) { return 2.0; }), se);
+    const Survey second = bare_with_error(survey_with_field([](const Vec3&) { return 3.0; }), se);
     const ColourScale scale{Spacing::change, -2, 2};
     const MapPicture map = draw_difference(first, second, Quantity::uvi, kFront, scale);
     std::size_t other = 0;

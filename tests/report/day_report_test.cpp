@@ -4,6 +4,7 @@
 #include <nlohmann/json.hpp>
 #include <sstream>
 
+#include "read_back.h"
 #include "report/day_chart.h"
 #include "report/json_text.h"
 #include "report/text.h"
@@ -14,13 +15,6 @@ namespace boughlight {
 namespace {
 
 using Json = nlohmann::ordered_json;
-
-std::vector<std::string> lines_of(const std::string& text) {
-  std::vector<std::string> lines;
-  std::istringstream stream(text);
-  for (std::string line; std::getline(stream, line);) lines.push_back(line);
-  return lines;
-}
 
 bool holds(const std::string& text, const std::string& part) {
   return text.find(part) != std::string::npos;

@@ -5,6 +5,7 @@
 #include <sstream>
 
 #include "doubtful_survey.h"
+#include "read_back.h"
 #include "report/text.h"
 #include "report/write.h"
 
@@ -12,13 +13,6 @@ namespace boughlight {
 namespace {
 
 using Json = nlohmann::ordered_json;
-using Keys = std::vector<std::string>;
-
-Keys keys(const Json& json) {
-  Keys found;
-  for (const auto& [key, value] : json.items()) found.push_back(key);
-  return found;
-}
 
 TEST(DoubtJson, ReadingsCarryBandsCausesAndLeaves) {
   const Survey survey = doubtful_survey();

@@ -3,6 +3,7 @@
 #include <limits>
 #include <nlohmann/json.hpp>
 
+#include "read_back.h"
 #include "report/write.h"
 #include "sample_survey.h"
 
@@ -10,14 +11,6 @@ namespace boughlight {
 namespace {
 
 using Json = nlohmann::ordered_json;
-
-std::vector<std::string> keys(const Json& json) {
-  std::vector<std::string> found;
-  for (const auto& [key, value] : json.items()) found.push_back(key);
-  return found;
-}
-
-using Keys = std::vector<std::string>;
 
 TEST(ReadingsJson, HasTheNamesOfTheContractInOrder) {
   const Json json = Json::parse(readings_json(sample_survey()));

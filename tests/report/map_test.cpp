@@ -11,21 +11,6 @@
 namespace boughlight {
 namespace {
 
-const Slice kFront{View::front, 0.32, "front", "section"};
-
-// Nothing but boxes and field, so that a pixel shows the field alone.
-Survey bare(Survey survey) {
-  survey.scene.branches.clear();
-  survey.scene.boards.clear();
-  survey.scene.plants.clear();
-  survey.scene.perches.clear();
-  survey.scene.points.clear();
-  survey.scene.lamps.clear();
-  survey.scene.animal.reset();
-  survey.hottest.reset();
-  return survey;
-}
-
 double lightness(const Canvas& canvas, int x, int y) {
   return to_oklab(canvas.at(x, y)).lightness;
 }

@@ -6,20 +6,10 @@
 #include <limits>
 #include <nlohmann/json.hpp>
 
+#include "read_back.h"
+
 namespace boughlight {
 namespace {
-
-std::string bytes_of(const std::string& base64_text) {
-  const std::string letters = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
-  std::string bytes;
-  unsigned bits = 0, count = 0;
-  for (const char letter : base64_text) {
-    if (letter == '=') break;
-    bits = bits << 6 | static_cast<unsigned>(letters.find(letter)), count += 6;
-    if (count >= 8) bytes.push_back(static_cast<char>(bits >> (count -= 8) & 0xFF));
-  }
-  return bytes;
-}
 
 // IEEE 754 binary16 by its definition.
 double half_at(const std::string& bytes, std::size_t i) {
@@ -46,7 +36,7 @@ TEST(PackedHalves, KeepElevenSignificantBitsOverEightDecades) {
   for (double value = 37; value > 37e-8; value /= 1.7) values.push_back(static_cast<float>(value));
   values.push_back(0);
   const auto packed = packed_halves(values, "a test");
-  const std::string bytes = bytes_of(packed["half"]);
+  const std::string bytes = bytes_of_base64(packed["half"]);
   ASSERT_EQ(bytes.size(), 2 * values.size());
   for (std::size_t i = 0; i < values.size(); ++i) {
     const double value = packed["scale"].get<double>() * half_at(bytes, i);
@@ -55,14 +45,14 @@ TEST(PackedHalves, KeepElevenSignificantBitsOverEightDecades) {
 }
 
 TEST(PackedHalves, DarknessIsZeroAndNothingElseIsRefusedButWhatIsNoFigure) {
-  EXPECT_EQ(half_at(bytes_of(packed_halves(std::vector<float>{0, 0}, "dark")["half"]), 1), 0);
+  EXPECT_EQ(half_at(bytes_of_base64(packed_halves(std::vector<float>{0, 0}, "dark")["half"]), 1), 0);
   for (const float bad :
        {std::numeric_limits<float>::quiet_NaN(), std::numeric_limits<float>::infinity(), -1.0f})
     EXPECT_THROW(packed_halves(std::vector<float>{1, bad}, "bad"), std::runtime_error) << bad;
 }
 
 TEST(PackedShares, ReachBothEndsAndAreEvenBetween) {
-  const std::string bytes = bytes_of(packed_shares(std::vector<float>{-1, 0, 3}, -1, 3));
+  const std::string bytes = bytes_of_base64(packed_shares(std::vector<float>{-1, 0, 3}, -1, 3));
   const auto share = [&](std::size_t i) {
     return static_cast<unsigned char>(bytes[2 * i]) + 256 * static_cast<unsigned char>(bytes[2 * i + 1]);
   };

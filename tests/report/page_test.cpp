@@ -4,6 +4,7 @@
 
 #include <nlohmann/json.hpp>
 
+#include "read_back.h"
 #include "report/map.h"
 #include "report/write.h"
 #include "sample_survey.h"
@@ -12,12 +13,6 @@ namespace boughlight {
 namespace {
 
 using Json = nlohmann::ordered_json;
-
-std::size_t count(const std::string& text, const std::string& part) {
-  std::size_t found = 0;
-  for (std::size_t at = 0; (at = text.find(part, at)) != std::string::npos; at += part.size()) ++found;
-  return found;
-}
 
 std::string script_text(const std::string& html, const std::string& id) {
   const std::string open = "<script type=\"application/json\" id=\"" + id + "\">";

@@ -4,6 +4,7 @@
 
 #include <nlohmann/json.hpp>
 
+#include "read_back.h"
 #include "report/packed.h"
 
 namespace boughlight {
@@ -18,12 +19,6 @@ PlanPage sample(const std::string& name) {
           "Findings\n  ! " + name + ": too low.\n",
           Json({{"name", name}}).dump(),
           {{"outlook", "picture bytes"}}};
-}
-
-std::size_t count(const std::string& text, const std::string& part) {
-  std::size_t found = 0;
-  for (std::size_t at = 0; (at = text.find(part, at)) != std::string::npos; at += part.size()) ++found;
-  return found;
 }
 
 Json script_json(const std::string& html, const std::string& id) {

@@ -259,4 +259,16 @@ Survey sample_survey() {
   return survey;
 }
 
+Survey bare(Survey survey) {
+  survey.scene.branches.clear();
+  survey.scene.boards.clear();
+  survey.scene.plants.clear();
+  survey.scene.perches.clear();
+  survey.scene.points.clear();
+  survey.scene.lamps.clear();
+  survey.scene.animal.reset();
+  survey.hottest.reset();
+  return survey;
+}
+
 }  // namespace boughlight

@@ -3,6 +3,7 @@
 #pragma once
 
 #include "assess/results.h"
+#include "report/slice.h"
 
 namespace boughlight {
 
@@ -20,5 +21,11 @@ Survey survey_with_field(const Value& value) {
   }
   return survey;
 }
+
+// Nothing but boxes and field is left, so that a pixel of a map shows the field alone.
+Survey bare(Survey survey);
+
+// Through the middle of the sample.
+inline const Slice kFront{View::front, 0.32, "front", "section"};
 
 }  // namespace boughlight

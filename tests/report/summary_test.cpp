@@ -3,19 +3,13 @@
 #include <algorithm>
 #include <sstream>
 
+#include "read_back.h"
 #include "report/text.h"
 #include "report/write.h"
 #include "sample_survey.h"
 
 namespace boughlight {
 namespace {
-
-std::vector<std::string> lines_of(const std::string& text) {
-  std::vector<std::string> lines;
-  std::istringstream stream(text);
-  for (std::string line; std::getline(stream, line);) lines.push_back(line);
-  return lines;
-}
 
 std::size_t where(const std::string& text, const std::string& part) {
   const std::size_t at = text.find(part);

@@ -9,30 +9,16 @@
 #include <pugixml.hpp>
 #include <sstream>
 
+#include "read_back.h"
 #include "report/write.h"
 #include "sample_survey.h"
 
 namespace boughlight {
 namespace {
 
-std::string bytes_of(const std::string& base64) {
-  static const std::string kDigits = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
-  std::string bytes;
-  unsigned value = 0;
-  int bits = 0;
-  for (const char c : base64) {
-    const std::size_t digit = kDigits.find(c);
-    if (digit == std::string::npos) continue;
-    value = value << 6 | static_cast<unsigned>(digit);
-    bits += 6;
-    if (bits >= 8) bytes += static_cast<char>(value >> (bits -= 8) & 0xFFU);
-  }
-  return bytes;
-}
-
 template <class Value>
 std::vector<Value> values_of(const pugi::xml_node& array) {
-  const std::string bytes = bytes_of(array.child_value());
+  const std::string bytes = bytes_of_base64(array.child_value());
   std::uint64_t size = 0;
   std::memcpy(&size, bytes.data(), sizeof size);
   EXPECT_EQ(size + sizeof size, bytes.size()) << array.attribute("Name").value();

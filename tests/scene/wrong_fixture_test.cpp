@@ -12,8 +12,8 @@ std::string fixture(const std::string& emitter, const std::string& distribution,
          "}]\n";
 }
 const std::string kDisc = "{shape: disc, diameter: 4 cm}";
-const std::string kTube = "{shape: tube, length: 53 cm, diameter: 16 mm}";
-const std::string kBody = "{blackbody: 2900 K}";
+const std::string kTubeShape = "{shape: tube, length: 53 cm, diameter: 16 mm}";
+const std::string kBlackbody = "{blackbody: 2900 K}";
 const std::string kFlux = "{radiant_flux: 10 W}";
 
 void expect(const std::vector<WrongCase>& cases) {
@@ -25,7 +25,7 @@ void expect(const std::vector<WrongCase>& cases) {
 }
 
 TEST(WrongEmitter, IsTold) {
-  const auto emitter = [](const std::string& text) { return fixture(text, "lambert", kBody, kFlux); };
+  const auto emitter = [](const std::string& text) { return fixture(text, "lambert", kBlackbody, kFlux); };
   expect({
       {emitter(kDisc), {}},
       {emitter("{shape: disc, diameter: 4}"),
@@ -45,7 +45,7 @@ TEST(WrongEmitter, IsTold) {
 }
 
 TEST(WrongDistribution, IsTold) {
-  const auto disc = [](const std::string& text) { return fixture(kDisc, text, kBody, kFlux); };
+  const auto disc = [](const std::string& text) { return fixture(kDisc, text, kBlackbody, kFlux); };
   expect({
       {disc("isotropic"), {}},
       {disc("{form: isotropic}"), {}},
@@ -69,9 +69,9 @@ TEST(WrongDistribution, IsTold) {
         "lamp.yaml:3:36: distribution.beam: is an unknown key; allowed: form or half_angle"}},
       {disc("{form: trough, cutoff: 70 deg}"),
        {"lamp.yaml:3:15: distribution: a trough holds a tube, but the emitter is of shape disc"}},
-      {fixture(kTube, "{form: trough, cutoff: 190 deg}", kBody, kFlux),
+      {fixture(kTubeShape, "{form: trough, cutoff: 190 deg}", kBlackbody, kFlux),
        {"lamp.yaml:3:38: distribution.cutoff: '190 deg' is not allowed: it must be from 0.1 deg to 180 deg"}},
-      {fixture(kTube, "{form: trough, cutoff: 180 deg}", kBody, kFlux), {}},
+      {fixture(kTubeShape, "{form: trough, cutoff: 180 deg}", kBlackbody, kFlux), {}},
       {disc("{form: table, intensity: [[0 deg, 0], [30 deg, 0]]}"),
        {"lamp.yaml:3:40: distribution.intensity: holds no intensity above 0"}},
       {disc("{form: table, intensity: [[0 deg, 1]]}"),
@@ -163,7 +163,7 @@ TEST(WrongSpectrum, EmissionBelow250NanometresIsAMistakeNotACut) {
 }
 
 TEST(WrongOutput, IsTold) {
-  const auto disc = [](const std::string& text, const std::string& spectrum = kBody) {
+  const auto disc = [](const std::string& text, const std::string& spectrum = kBlackbody) {
     return fixture(kDisc, "lambert", spectrum, text);
   };
   const std::string names =
@@ -222,16 +222,16 @@ TEST(WrongOutput, IsTold) {
        {"lamp.yaml:4:80: emission[0].output.luminous_flux: would take 1.27e+20 W of this spectrum; at most "
         "100 000 W "
         "are allowed"}},
-      {fixture("{shape: sphere, diameter: 10 cm}", "lambert", kBody, "{lux: 10, at: 5 cm}"),
+      {fixture("{shape: sphere, diameter: 10 cm}", "lambert", kBlackbody, "{lux: 10, at: 5 cm}"),
        {"lamp.yaml:4:79: emission[0].output.at: the sensor would be inside the lamp: its surface lies 5 cm "
         "from its "
         "centre"}},
-      {fixture(kTube, "lambert", kBody, "{lux: 10, at: 8 mm}"),
+      {fixture(kTubeShape, "lambert", kBlackbody, "{lux: 10, at: 8 mm}"),
        {"lamp.yaml:4:79: emission[0].output.at: the sensor would be inside the lamp: its surface lies 0.8 cm "
         "from its "
         "centre"}},
-      {fixture("{shape: point}", "{form: table, intensity: [[0 deg, 0], [10 deg, 0], [60 deg, 1]]}", kBody,
-               "{lux: 10, at: 30 cm}"),
+      {fixture("{shape: point}", "{form: table, intensity: [[0 deg, 0], [10 deg, 0], [60 deg, 1]]}",
+               kBlackbody, "{lux: 10, at: 30 cm}"),
        {"lamp.yaml:4:65: emission[0].output: this distribution sends no light along the axis, so lux cannot "
         "be read "
         "there"}},
@@ -239,7 +239,9 @@ TEST(WrongOutput, IsTold) {
 }
 
 TEST(WrongAgeing, IsTold) {
-  const auto aged = [](const std::string& ageing) { return fixture(kDisc, "lambert", kBody, kFlux, ageing); };
+  const auto aged = [](const std::string& ageing) {
+    return fixture(kDisc, "lambert", kBlackbody, kFlux, ageing);
+  };
   expect({
       {aged("[]"), {"lamp.yaml:4:95: emission[0].ageing: holds 0 entries; at least 1 are needed"}},
       {aged("[[500 h, 1], [200 h, 0.9]]"),
@@ -290,15 +292,15 @@ TEST(WrongDimming, IsTold) {
   const std::string bands = "{bands: [{at: 550 nm, width: 30 nm}]}";
   expect(
       {{dimmed("even", bands), {}},
-       {dimmed("{filament: 2900 K}", kBody), {}},
-       {dimmed("filament", kBody),
+       {dimmed("{filament: 2900 K}", kBlackbody), {}},
+       {dimmed("filament", kBlackbody),
         {"lamp.yaml:4:11: emission[0].dimming: is 'filament'; even or {filament: 2900 K} is allowed"}},
-       {dimmed("{filament: 2900}", kBody),
+       {dimmed("{filament: 2900}", kBlackbody),
         {"lamp.yaml:4:22: emission[0].dimming.filament: '2900' needs a unit: temperatures take K, C or F"}},
-       {dimmed("{filament: 500 K}", kBody),
+       {dimmed("{filament: 500 K}", kBlackbody),
         {"lamp.yaml:4:22: emission[0].dimming.filament: '500 K' is not allowed: it must be from 1000 K to "
          "3600 K"}},
-       {dimmed("{}", kBody),
+       {dimmed("{}", kBlackbody),
         {"lamp.yaml:4:11: emission[0].dimming: 'filament' is missing: its colour temperature at 100 %, such "
          "as 2900 K"}},
        {dimmed("{filament: 2900 K}", bands),

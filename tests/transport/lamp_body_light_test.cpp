@@ -24,17 +24,11 @@ double middle_factor(double a, double b, double h) {
   return 4 / (2 * pi) * (x / sx * std::atan(y / sx) + y / sy * std::atan(x / sy));
 }
 
-Scene in_open_air() {
-  Scene scene;
-  kit::add_box(scene, {1, 1, 1}, -1);
-  return scene;
-}
-
 TEST(LampBodyLight, AnothersBodyHidesJustItsShareOfALamp) {
   // An even panel of 60 x 40 cm, 80 cm above the sensor, and half way down to it the black body of a lamp
   // that hides 30 x 20 cm of it, or, wider than the panel's share there, all of it.
   for (const double width : {0.1, 0.3}) {
-    Scene scene = in_open_air();
+    Scene scene = kit::open_air();
     kit::add_lamp(scene, make_rectangle_emitter(0.6, 0.4, nullptr), {0.5, 0.5, 1.0});
     const double gap = 2e-4;  // between emitter and body
     Lamp& other = kit::add_lamp(scene, make_point_emitter(make_isotropic()), {0.5, 0.5, 0.6 - gap});
@@ -52,7 +46,7 @@ TEST(LampBodyLight, AnothersBodyHidesJustItsShareOfALamp) {
 TEST(LampBodyLight, ThrowsBackWhatComesFromBelow) {
   // In even light all round a body hides its factor and gives back rho of it: 1 - (1 - rho) F.
   for (const double rho : {0.0, 0.6, 1.0}) {
-    Scene scene = in_open_air();
+    Scene scene = kit::open_air();
     Room room;
     room.lux = room.irradiance_w_m2 = 1;
     scene.room = room;
@@ -85,7 +79,7 @@ TEST(LampBodyLight, LeavesItsOwnLampsLightToTheFrontAsItIs) {
   for (const Vec3& aim : {Vec3(0, 0, -1), Vec3(0.6, 0, -0.8), Vec3(0, 0, 1)})
     for (const Make make : kMakes) {
       const Vec3 along = aim.unitOrthogonal();
-      Scene bare = in_open_air();
+      Scene bare = kit::open_air();
       kit::add_lamp(bare, make(), {0.53, 0.41, 0.77}, 1, aim, along);
       Scene housed = bare;
       give_body(housed.lamps[0], {0.8, 0.5, 0.1}, 0);
@@ -103,7 +97,7 @@ TEST(LampBodyLight, LeavesItsOwnLampsLightToTheFrontAsItIs) {
 }
 
 TEST(LampBodyLight, StopsWhatItsLampSendsBackwards) {
-  Scene scene = in_open_air();
+  Scene scene = kit::open_air();
   Lamp& lamp = kit::add_lamp(scene, make_tube_emitter(0.5, 0.026, nullptr), {0.5, 0.5, 0.5});
   const Vec3 behind(0.5, 0.5, 0.8);
   EXPECT_GT(direct_of(scene, behind, -Vec3::UnitZ())[0].minCoeff(), 0);
@@ -115,7 +109,7 @@ TEST(LampBodyLight, WhatItsBodyReflectsOfABareLampComesOnTop) {
   // An even ball under a white plate: E(r) = Phi h / (4 pi (r^2 + h^2)^1.5) on the plate, which sends rho E /
   // pi back down; added up here over its squares of 1 mm.
   const double radius = 0.05, h = radius + 2e-4, rho = 0.8, side = 0.6, distance = 0.4;
-  Scene scene = in_open_air();
+  Scene scene = kit::open_air();
   Lamp& lamp = kit::add_lamp(scene, make_sphere_emitter(2 * radius, nullptr), {0.5, 0.5, 0.8});
   give_body(lamp, {side, side, 0.1}, rho);
   double expected = 1 / (4 * pi * distance * distance);

@@ -11,12 +11,6 @@ namespace {
 
 using std::numbers::pi;
 
-Scene in_open_air() {
-  Scene scene;
-  kit::add_box(scene, {1, 1, 1}, -1);
-  return scene;
-}
-
 void light_the_room(Scene& scene) {
   Room room;
   room.components = {{SpectralLine{550}, 1}};
@@ -31,7 +25,7 @@ TEST(ModelLightSlow, InAHollowBallIsThatOfAnIntegratingSphere) {
   // turned away from the lamp rho / (1 - rho) Phi / A (J. W. T. Walsh, Photometry, 1958; from memory).
   // Corners on the sphere: edges of 1.5 cm at 30 cm make the light on the wall uneven by 1e-4.
   for (const double rho : {0.5, 0.9}) {
-    Scene scene = in_open_air();
+    Scene scene = kit::open_air();
     const Vec3 middle(0.5, 0.5, 0.5);
     const kit::Surface ball = kit::ball_surface(0.3, 5).turned(Eigen::Matrix3d::Identity(), middle);
     const double area =
@@ -50,7 +44,7 @@ TEST(ModelLight, ABlackBallHidesItsViewFactor) {
   // cos(angle to its centre) (r / d)^2 where all of it is in front (J. R. Howell, A Catalog of Radiation Heat
   // Transfer Configuration Factors; from memory). The ball's corners are on the sphere: 3e-4 less of its
   // disc.
-  Scene scene = in_open_air();
+  Scene scene = kit::open_air();
   light_the_room(scene);
   const Vec3 centre(0.5, 0.5, 0.8);
   kit::add_model(scene, kit::ball_surface(0.1, 5).turned(kit::some_turn(), centre),
@@ -67,7 +61,7 @@ TEST(ModelLight, ABlackBallHidesItsViewFactor) {
 }
 
 TEST(ModelLight, AWhiteBallInEvenLightIsNotSeen) {
-  Scene scene = in_open_air();
+  Scene scene = kit::open_air();
   light_the_room(scene);
   kit::add_model(scene, kit::ring_surface(0.2, 0.08).turned(kit::some_turn(), {0.5, 0.5, 0.5}),
                  kit::add_material(scene, kit::grey(1)));
