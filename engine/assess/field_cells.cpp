@@ -17,9 +17,9 @@ LightKey key_for(const FieldMemory& memory, const CanonicalBytes& asked, const c
   return memory.key(whole);
 }
 
-bool read_numbers(const FieldMemory& memory, const LightKey& key, std::vector<float>& numbers) {
+bool read_numbers(const FieldMemory& memory, const LightKey& key, std::span<float> numbers) {
   return memory.store()->read(key, [&](std::size_t size) -> void* {
-    return size == numbers.size() * sizeof(float) ? numbers.data() : nullptr;
+    return size == numbers.size_bytes() ? numbers.data() : nullptr;
   });
 }
 
@@ -33,9 +33,8 @@ bool recall_light(const FieldMemory& memory, const CanonicalBytes& asked, CellLi
 void keep_light(const FieldMemory& memory, const CanonicalBytes& asked,
                 const std::shared_ptr<CellLight>& light) {
   if (!memory) return;
-  const auto keep = [&](const char* part, const std::vector<float>& numbers) {
-    memory.store()->write(key_for(memory, asked, part), numbers.data(), numbers.size() * sizeof(float),
-                          light);
+  const auto keep = [&](const char* part, std::span<const float> numbers) {
+    memory.store()->write(key_for(memory, asked, part), numbers.data(), numbers.size_bytes(), light);
   };
   keep("cells up", light->all_up());
   keep("cells oriented", light->all_oriented());
@@ -114,7 +113,7 @@ GridLight light_cells(Setting& setting) {
   const auto light =
       std::make_shared<CellLight>(grid.size(), field.source_count(), result.zones.channels.size());
   if (!recall_light(field.memory(), asked, *light)) {
-    light->clear();
+    if (field.memory()) light->clear();  // part of it may have been there
     const std::uint64_t seed = setting.stream(kCellStage, 0);
     add_direct(field, scene, grid, plan.places, seed, *light);
     add_indirect(field, grid, result.zones.channels, plan.paths, seed, *light);

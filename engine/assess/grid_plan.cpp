@@ -67,14 +67,11 @@ GridPilot trace_pilot(const Setting& setting, const CellGrid& grid) {
     }
   };
   // One kind of light after the other, since each takes much memory.
-  {
-    CellLight light(cells, sources, 0);
-    add_direct(field, setting.scene, grid, std::vector(cells * field.lamp_count(), kPilotPlaces), seed,
-               light);
-    read(light, kPilotPlaces, &PilotFigure::direct, &PilotFigure::direct_square);
-    pilot.rays += light.rays;
-  }
   CellLight light(cells, sources, 0);
+  add_direct(field, setting.scene, grid, std::vector(cells * field.lamp_count(), kPilotPlaces), seed, light);
+  read(light, kPilotPlaces, &PilotFigure::direct, &PilotFigure::direct_square);
+  pilot.rays += light.rays;
+  light.clear();
   add_indirect(field, grid, {}, std::vector(sources, kPilotPaths), seed, light);
   read(light, kPilotPaths, &PilotFigure::indirect, &PilotFigure::indirect_square);
   pilot.rays += light.rays;

@@ -55,14 +55,14 @@ std::vector<DimmerStep> dimmer_steps(const Lamp& lamp, double reference_dim, con
   const QuantityBins reference = lamp_output(lamp, reference_dim);
   constexpr int kSteps = 10;
   std::vector<DimmerStep> steps(kSteps);
-  for (int i = 0; i < kSteps; ++i) {
+  tbb::parallel_for(0, kSteps, [&](int i) {
     DimmerStep& step = steps[static_cast<std::size_t>(i)];
     step.dim = (i + 1.0) / kSteps;
     const QuantityBins dimmed = lamp_output(lamp, step.dim);
     for (const SpectralD& reading : readings) step.readings.push_back(factors(dimmed, reference, reading));
     step.cells = factors(dimmed, reference, mean);
     step.cells_rms = rms_differences(dimmed, reference, cells, mean, step.cells);
-  }
+  });
   return steps;
 }
 

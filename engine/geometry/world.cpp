@@ -33,7 +33,10 @@ int World::add_diffuse(const Scene& scene, int material) {
     optics = static_cast<int>(diffuse_.size());
     DiffuseOptics surface;
     surface.reflectance = m.reflectance.cast<float>();
-    if (m.kind == SurfaceKind::leaf) surface.transmittance = m.transmittance.cast<float>();
+    if (m.kind == SurfaceKind::leaf) {
+      surface.transmittance = m.transmittance.cast<float>();
+      surface.transmits = true;
+    }
     diffuse_.push_back(surface);
   }
   return optics;
@@ -90,7 +93,7 @@ void World::add_face(const Scene& scene, const FacePart& part) {
 
 void World::add_body(const OrientedBox& body, const SpectralD& reflectance) {
   const int optics = static_cast<int>(diffuse_.size());
-  diffuse_.push_back({reflectance.cast<float>(), Spectral::Zero()});
+  diffuse_.push_back({reflectance.cast<float>(), Spectral::Zero(), false});
   const std::array<Vec3, 8> corners = body.corners();
   for (unsigned axis = 0; axis < 3; ++axis) {
     const unsigned u = 1U << (axis + 1) % 3, v = 1U << (axis + 2) % 3;
@@ -241,9 +244,9 @@ void World::pane_shares(const Panel& panel, const Vec3f& direction, Spectral& tr
 }
 
 bool World::straight(const Vec3f& origin, const Vec3f& direction, float distance, Straight& through) const {
-  planes_.crossed(origin, direction, 0, distance + offset_, [&](std::size_t index, float at) {
+  planes_.crossed(origin, direction, 0, distance + offset_, [&](std::size_t index, float) {
     const Panel& panel = panels_[index];
-    if (through.scalar == 0 || !panel.covers(origin + at * direction)) return;
+    if (through.scalar == 0) return;
     if (panel.kind == Panel::Kind::mesh) {
       through.scalar *= mesh_straight(panel, direction);
     } else {
@@ -259,7 +262,7 @@ int World::next_panel(const Vec3f& origin, const Vec3f& direction, float from, f
                       float& distance) const {
   int nearest = -1;
   planes_.crossed(origin, direction, from, before, [&](std::size_t index, float at) {
-    if (!(at < before) || !panels_[index].covers(origin + at * direction)) return;
+    if (!(at < before)) return;
     before = at;
     distance = at;
     nearest = static_cast<int>(index);

@@ -17,6 +17,7 @@ namespace boughlight {
 struct DiffuseOptics {
   Spectral reflectance = Spectral::Zero();
   Spectral transmittance = Spectral::Zero();
+  bool transmits = false;
 };
 
 struct Hit {
@@ -32,6 +33,7 @@ struct Straight {
   bool is_spectral = false;
   Spectral spectral;  // only set where is_spectral
 
+  void clear() { scalar = 1, is_spectral = false; }
   void multiply(const Spectral& factor) {
     if (is_spectral) {
       spectral *= factor;

@@ -104,15 +104,17 @@ Canvas::Mask Canvas::mask_for(const Rect& bounds) const {
   mask.width = static_cast<int>(std::ceil(x1)) - mask.x0;
   mask.height = static_cast<int>(std::ceil(y1)) - mask.y0;
   mask.cover.assign(static_cast<std::size_t>(mask.width) * mask.height, 0.0f);
+  mask.touched.assign(static_cast<std::size_t>(mask.height), {mask.x0 + mask.width, mask.x0});
   return mask;
 }
 
 void Canvas::blend(const Mask& mask, Rgb colour, double opacity) {
-  std::size_t i = 0;
   for (int y = mask.y0; y < mask.y0 + mask.height; ++y) {
-    for (int x = mask.x0; x < mask.x0 + mask.width; ++x, ++i) {
-      if (mask.cover[i] <= 0) continue;
-      const double share = opacity * mask.cover[i];
+    const auto [from, to] = mask.touched[static_cast<std::size_t>(y - mask.y0)];
+    for (int x = from; x < to; ++x) {
+      const float cover = mask.at(x, y);
+      if (cover <= 0) continue;
+      const double share = opacity * cover;
       const Rgb below = at(x, y);
       set(x, y,
           {mixed(below.r, colour.r, share), mixed(below.g, colour.g, share),
@@ -142,7 +144,9 @@ void Canvas::fill(const Path& polygon, Rgb colour, double opacity) {
     for (std::size_t i = 0; i + 1 < crossings.size(); i += 2) {
       const double from = std::max<double>(mask.x0, crossings[i]);
       const double to = std::min<double>(mask.x0 + mask.width, crossings[i + 1]);
-      for (int x = static_cast<int>(std::floor(from)); x < to; ++x) {
+      const int first = static_cast<int>(std::floor(from));
+      if (first < to) mask.touch(mask.y0 + line / kLines, first, static_cast<int>(std::ceil(to)));
+      for (int x = first; x < to; ++x) {
         const double covered = std::min(to, x + 1.0) - std::max<double>(from, x);
         mask.at(x, mask.y0 + line / kLines) += static_cast<float>(covered / kLines);
       }
@@ -174,6 +178,7 @@ void Canvas::stroke(const std::vector<Path>& paths, const Stroke& stroke) {
       const int y0 = std::max(mask.y0, static_cast<int>(std::floor(std::min(p.y, q.y) - reach)));
       const int y1 = std::min(mask.y0 + mask.height, static_cast<int>(std::ceil(std::max(p.y, q.y) + reach)));
       for (int y = y0; y < y1; ++y) {
+        mask.touch(y, x0, x1);
         for (int x = x0; x < x1; ++x) {
           const double px = x + 0.5 - p.x, py = y + 0.5 - p.y;
           const double along = squared > 0 ? std::clamp((px * dx + py * dy) / squared, 0.0, 1.0) : 0;

@@ -153,6 +153,7 @@ void Canvas::text(const Spot& corner, std::string_view utf8, const TextStyle& st
   };
   const auto each_pixel = [&mask](const auto& cover) {
     for (int y = mask.y0; y < mask.y0 + mask.height; ++y) {
+      mask.touch(y, mask.x0, mask.x0 + mask.width);
       for (int x = mask.x0; x < mask.x0 + mask.width; ++x) mask.at(x, y) = cover(x, y);
     }
   };

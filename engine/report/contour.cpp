@@ -1,5 +1,6 @@
 #include "report/contour.h"
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <deque>
@@ -31,11 +32,9 @@ class Tracer {
     const std::array<double, 4> corner = {lattice_.at(i, j), lattice_.at(i + 1, j), lattice_.at(i + 1, j + 1),
                                           lattice_.at(i, j + 1)};
     int kind = 0;
-    for (int k = 0; k < 4; ++k) {
-      if (std::isnan(corner[k])) return;
-      kind |= (corner[k] >= level_) << k;
-    }
+    for (int k = 0; k < 4; ++k) kind |= (corner[k] >= level_) << k;
     if (kind == 0 || kind == 15) return;
+    if (std::any_of(corner.begin(), corner.end(), [](double value) { return std::isnan(value); })) return;
     const int knot = j * lattice_.columns + i;
     const LatticeEdge top = 2 * knot, left = 2 * knot + 1, bottom = 2 * (knot + lattice_.columns),
                       right = 2 * (knot + 1) + 1;

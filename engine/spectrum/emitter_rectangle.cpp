@@ -20,7 +20,8 @@ class RectangleView {
         y0_(-half_width - from.y()),
         y1_(half_width - from.y()),
         z_(std::max(std::abs(from.z()), 1e-9 * (half_length + half_width))),
-        solid_angle_(up_to(x1_) - up_to(x0_)) {}
+        below_(up_to(x0_)),
+        solid_angle_(up_to(x1_) - below_) {}
 
   // sr; too small to sample by where this is false.
   bool usable() const { return solid_angle_ > 1e-9; }
@@ -58,7 +59,7 @@ class RectangleView {
   // the square of the step, so that after a step of 1e-4 it is 1e-8 or so, which single precision cannot
   // tell.
   double x_below(double u) const {
-    const double wanted = up_to(x0_) + u * solid_angle_;
+    const double wanted = below_ + u * solid_angle_;
     double low = std::atan2(x0_, z_), high = std::atan2(x1_, z_);
     const double last_step = 1e-4 * (high - low);
     double t = low + u * (high - low);
@@ -73,7 +74,7 @@ class RectangleView {
     return std::clamp(z_ * std::tan(t), x0_, x1_);
   }
 
-  double x0_, x1_, y0_, y1_, z_, solid_angle_;
+  double x0_, x1_, y0_, y1_, z_, below_, solid_angle_;
 };
 
 class Rectangle : public Emitter {

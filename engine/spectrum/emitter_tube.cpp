@@ -29,19 +29,28 @@ class Tube : public Emitter {
   double half_, radius_;
 };
 
-// sin(atan(h1 / rho)) - sin(atan(h0 / rho)) for h0 < h1, rho > 0, without loss of digits where both are
-// near 1.
-double sine_gap(double h0, double h1, double rho) {
-  const double r0 = length_of(h0, rho), r1 = length_of(h1, rho);
-  if (h0 * h1 <= 0) return h1 / r1 - h0 / r0;
-  return rho * rho * (h1 - h0) * (h1 + h0) / (r0 * r1 * (h1 * r0 + h0 * r1));
-}
-// The h at which that sine has gone the share u of its way.
-double h_at_sine(double h0, double h1, double rho, double u) {
-  const double s0 = h0 / length_of(h0, rho), s1 = h1 / length_of(h1, rho), s = s0 + u * (s1 - s0);
-  const double cosine2 = (1 - s) * (1 + s);
-  return cosine2 > 1e-12 ? std::clamp(rho * s / std::sqrt(cosine2), h0, h1) : h0 + u * (h1 - h0);
-}
+// The sine of the angle at a place rho > 0 off a line, from the foot to what lies h along it: from h0 to h1 >
+// h0.
+class SineSpan {
+ public:
+  SineSpan(double h0, double h1, double rho)
+      : h0_(h0), h1_(h1), rho_(rho), r0_(length_of(h0, rho)), r1_(length_of(h1, rho)) {}
+
+  // Without loss of digits where both sines are near 1.
+  double gap() const {
+    if (h0_ * h1_ <= 0) return h1_ / r1_ - h0_ / r0_;
+    return rho_ * rho_ * (h1_ - h0_) * (h1_ + h0_) / (r0_ * r1_ * (h1_ * r0_ + h0_ * r1_));
+  }
+  // The h at which the sine has gone the share u of its way.
+  double h_at(double u) const {
+    const double s0 = h0_ / r0_, s1 = h1_ / r1_, s = s0 + u * (s1 - s0);
+    const double cosine2 = (1 - s) * (1 + s);
+    return cosine2 > 1e-12 ? std::clamp(rho_ * s / std::sqrt(cosine2), h0_, h1_) : h0_ + u * (h1_ - h0_);
+  }
+
+ private:
+  double h0_, h1_, rho_, r0_, r1_;
+};
 
 class LambertTube final : public Tube {
  public:
@@ -58,13 +67,13 @@ class LambertTube final : public Tube {
     const double beta = (2 * u2 - 1) * widest, sine = std::sin(beta), cosine = std::cos(beta);
     const double gap = (radius_ - d * std::abs(sine)) * (radius_ + d * std::abs(sine));
     const double rho = std::max(1e-12 * radius_, d * cosine - std::sqrt(std::max(0.0, gap)));
-    const double h0 = -half_ - from.x(), h1 = half_ - from.x();
-    const double h = h_at_sine(h0, h1, rho, u1);
+    const SineSpan span(-half_ - from.x(), half_ - from.x(), rho);
+    const double h = span.h_at(u1);
     // From the receiver inwards, turned by beta.
     const double cy = from.y() / d, cz = from.z() / d;
     const Vec3 point(from.x() + h, from.y() - rho * (cosine * cy - sine * cz),
                      from.z() - rho * (cosine * cz + sine * cy));
-    return {point, radiance() * 2 * widest * sine_gap(h0, h1, rho)};
+    return {point, radiance() * 2 * widest * span.gap()};
   }
   EmittedRay emit(double u1, double u2, double u3, double u4) const override {
     const double phi = 2 * kPi * u2, c = std::cos(phi), s = std::sin(phi);
@@ -111,9 +120,10 @@ class FormTube final : public Tube {
       r2 = h * h + d * d;
       share = 1 / (h0 * h1);
     } else if (even_in_sine_) {
-      h = h_at_sine(h0, h1, d, u1);
+      const SineSpan span(h0, h1, d);
+      h = span.h_at(u1);
       r2 = h * h + d * d;
-      share = sine_gap(h0, h1, d) * std::sqrt(r2) / (d * d * 2 * half_);
+      share = span.gap() * std::sqrt(r2) / (d * d * 2 * half_);
     } else {
       const double t0 = std::atan2(h0, d), gap = std::atan2(d * (h1 - h0), d * d + h0 * h1);
       h = std::clamp(d * std::tan(t0 + u1 * gap), h0, h1);

@@ -4,6 +4,9 @@
 #pragma once
 
 #include <cstdint>
+#include <cstdlib>
+#include <memory>
+#include <span>
 #include <vector>
 
 #include "transport/directions.h"
@@ -20,26 +23,26 @@ class CellLight {
   using Bins = Eigen::Map<Spectral>;
   using ConstBins = Eigen::Map<const Spectral>;
   Bins up(int replicate, std::size_t source, std::size_t cell) {
-    return Bins(up_.data() + kBins * position(replicate, source, cell));
+    return Bins(up_.get() + kBins * position(replicate, source, cell));
   }
   ConstBins up(int replicate, std::size_t source, std::size_t cell) const {
-    return ConstBins(up_.data() + kBins * position(replicate, source, cell));
+    return ConstBins(up_.get() + kBins * position(replicate, source, cell));
   }
   // Each channel's value on sensors in the 26 orientations, all replicates together. Holds the indirect light
   // only.
   Eigen::Map<Orientations> oriented(std::size_t channel, std::size_t cell) {
-    return Eigen::Map<Orientations>(oriented_.data() + kOrientations * (channel * cells_ + cell));
+    return Eigen::Map<Orientations>(oriented_.get() + kOrientations * (channel * cells_ + cell));
   }
   Eigen::Map<const Orientations> oriented(std::size_t channel, std::size_t cell) const {
-    return Eigen::Map<const Orientations>(oriented_.data() + kOrientations * (channel * cells_ + cell));
+    return Eigen::Map<const Orientations>(oriented_.get() + kOrientations * (channel * cells_ + cell));
   }
   std::size_t cells() const { return cells_; }
   std::size_t sources() const { return sources_; }
   RayCount rays;
 
   // All numbers as they lie in memory, for keeping them.
-  std::vector<float>& all_up() { return up_; }
-  std::vector<float>& all_oriented() { return oriented_; }
+  std::span<float> all_up() { return {up_.get(), up_size_}; }
+  std::span<float> all_oriented() { return {oriented_.get(), oriented_size_}; }
   void clear();  // no light
 
   // Bytes that an object of this size takes.
@@ -51,8 +54,14 @@ class CellLight {
   std::size_t position(int replicate, std::size_t source, std::size_t cell) const {
     return (static_cast<std::size_t>(replicate) * sources_ + source) * cells_ + cell;
   }
-  std::size_t cells_, sources_;
-  std::vector<float> up_, oriented_;
+  std::size_t cells_, sources_, up_size_, oriented_size_;
+  struct Freed {
+    void operator()(float* numbers) const { std::free(numbers); }
+  };
+  // From the start of a cache line, so that no set of bins lies across more of them than it must.
+  using Numbers = std::unique_ptr<float[], Freed>;
+  static Numbers numbers(std::size_t size);
+  Numbers up_, oriented_;
 };
 
 // Adds the direct light (not by way of mirrors): places[cell * lamps + lamp] places in each replicate.

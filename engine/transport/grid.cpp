@@ -1,5 +1,7 @@
 #include "transport/grid.h"
 
+#include <tbb/parallel_for.h>
+
 #include <algorithm>
 
 namespace boughlight {
@@ -89,8 +91,9 @@ CellGrid::CellGrid(const Scene& scene, double spacing) {
     free_share_.resize(free_share_.size() + cells, 1.0f);
   }
   const Solids solids(scene);
-  for (std::size_t cell = 0; cell < size(); ++cell)
+  tbb::parallel_for(std::size_t{0}, size(), [&](std::size_t cell) {
     free_share_[cell] = solids.free_share(low_corner(cell).cast<double>(), extent(cell).cast<double>());
+  });
 }
 
 std::size_t CellGrid::block_of(std::size_t cell) const {

@@ -63,18 +63,24 @@ LightField::Connection LightField::connect(const PlacedLamp& lamp, const Vec3f& 
   return {(lamp.at + lamp.scene_from_local * sample.point).cast<float>(), static_cast<float>(sample.weight)};
 }
 
-bool LightField::straight_arrival(const PlacedLamp& lamp, const Vec3f& place, const Vec3f* normal, Pair pair,
-                                  Segment& way, Arrival& arrival) const {
+bool LightField::straight_way(const PlacedLamp& lamp, const Vec3f& place, const Vec3f* normal, Pair pair,
+                              Segment& way, float& weight) const {
   const Connection connection = connect(lamp, place, pair);
   const Vec3f line = connection.target - place;
   const float distance = line.norm();
   if (!(connection.weight > 0) || !(distance > 0)) return false;
-  arrival.direction = line / distance;
+  const Vec3f direction = line / distance;
+  way = {start(place, normal, direction), direction, distance};
+  weight = connection.weight;
+  return true;
+}
+
+bool LightField::straight_arrival(const Segment& way, float weight, Arrival& arrival) const {
+  arrival.direction = way.direction;
   arrival.mirrored = false;
-  arrival.through = {};
-  way = {start(place, normal, arrival.direction), arrival.direction, distance};
-  if (!world_->straight(way.origin, way.direction, distance, arrival.through)) return false;
-  arrival.scalar = connection.weight * arrival.through.scalar;
+  arrival.through.clear();
+  if (!world_->straight(way.origin, way.direction, way.distance, arrival.through)) return false;
+  arrival.scalar = weight * arrival.through.scalar;
   return true;
 }
 
@@ -107,7 +113,7 @@ bool LightField::reflected_arrival(const PlacedLamp& lamp, const Vec3f& place, c
   if (!(connection.weight > 0)) return false;
 
   // Fold the straight way from the last image back to the receiver, mirror by mirror.
-  arrival.through = {};
+  arrival.through.clear();
   Vec3f end = connection.target;
   for (int m = mirrors - 1; m >= 0; --m) {
     const Panel& pane = world_->panels()[static_cast<std::size_t>(

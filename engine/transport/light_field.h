@@ -151,10 +151,13 @@ class LightField {
 
  private:
   static constexpr float kAnotherMirror = 0.25f;  // chance of going on to one more mirror
-  // One lamp's straight light before it is asked whether a surface stands in its way; false when none
-  // arrives.
-  bool straight_arrival(const PlacedLamp& lamp, const Vec3f& place, const Vec3f* normal, Pair pair,
-                        Segment& way, Arrival& arrival) const;
+  // The straight way from a place to a lamp, and EmitterPoint::weight; false when the lamp does not shine
+  // there.
+  bool straight_way(const PlacedLamp& lamp, const Vec3f& place, const Vec3f* normal, Pair pair, Segment& way,
+                    float& weight) const;
+  // What arrives by a way that no surface stands in; false when the panels leave nothing. Most ways end at a
+  // leaf, so the panels are asked last.
+  bool straight_arrival(const Segment& way, float weight, Arrival& arrival) const;
   // What comes by way of panes; see direct(). `arrival` bears the source's number.
   template <class Add>
   void mirrored_arrivals(const PlacedLamp& lamp, const Vec3f& place, const Vec3f* normal, float mirror_chance,
@@ -190,9 +193,11 @@ void LightField::direct_from(const PlacedLamp& lamp, int source, const Vec3f& pl
   Arrival arrival;
   arrival.source = source;
   Segment way;
-  if (straight_arrival(lamp, place, normal, sampler.next(), way, arrival)) {
+  float weight = 0;
+  if (straight_way(lamp, place, normal, sampler.next(), way, weight)) {
     ++rays.shadow;
-    if (!world_->blocked(way.origin, way.direction, way.distance)) add(static_cast<const Arrival&>(arrival));
+    if (!world_->blocked(way.origin, way.direction, way.distance) && straight_arrival(way, weight, arrival))
+      add(static_cast<const Arrival&>(arrival));
   }
   mirrored_arrivals(lamp, place, normal, mirror_chance, sampler, rays, arrival, add);
 }
@@ -201,20 +206,19 @@ template <class Add>
 void LightField::direct_from(const PlacedLamp& lamp, int source, std::span<DirectSample> samples,
                              float mirror_chance, RayCount& rays, Add&& add) const {
   std::array<Segment, World::kSegments> ways;
-  std::array<Arrival, World::kSegments> arrivals;
+  std::array<float, World::kSegments> weights;
   std::size_t count = 0;
-  for (DirectSample& sample : samples) {
-    Arrival& arrival = arrivals[count];
-    arrival.source = source;
-    if (straight_arrival(lamp, sample.place, nullptr, sample.sampler.next(), ways[count], arrival)) ++count;
-  }
+  for (DirectSample& sample : samples)
+    if (straight_way(lamp, sample.place, nullptr, sample.sampler.next(), ways[count], weights[count]))
+      ++count;
   rays.shadow += count;
   const std::uint32_t blocked = world_->blocked(std::span(ways.data(), count));
-  for (std::size_t i = 0; i < count; ++i)
-    if (!(blocked >> i & 1)) add(static_cast<const Arrival&>(arrivals[i]));
-  if (!(mirror_chance > 0) || world_->pane_panels().empty()) return;
   Arrival arrival;
   arrival.source = source;
+  for (std::size_t i = 0; i < count; ++i)
+    if (!(blocked >> i & 1) && straight_arrival(ways[i], weights[i], arrival))
+      add(static_cast<const Arrival&>(arrival));
+  if (!(mirror_chance > 0) || world_->pane_panels().empty()) return;
   for (DirectSample& sample : samples)
     mirrored_arrivals(lamp, sample.place, nullptr, mirror_chance, sample.sampler, rays, arrival, add);
 }

@@ -9,7 +9,8 @@
 
 namespace boughlight {
 
-struct RayCount {
+// Each in a cache line of its own: threads count side by side.
+struct alignas(64) RayCount {
   std::uint64_t shadow = 0;   // visibility queries
   std::uint64_t closest = 0;  // nearest-surface queries
   RayCount& operator+=(const RayCount& other) {

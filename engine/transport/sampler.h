@@ -18,10 +18,10 @@ struct Pair {
 class PairSampler {
  public:
   explicit PairSampler(std::uint64_t stream = 0, std::uint32_t index = 0)
-      : stream_(stream), reversed_index_(reversed(index)) {}
+      : mixed_stream_(mix64(stream)), reversed_index_(reversed(index)) {}
 
   Pair next() {
-    const std::uint64_t seed = mix64(stream_, ++pair_);
+    const std::uint64_t seed = mix64(mixed_stream_ ^ ++pair_);
     const std::uint64_t more = mix64(seed);
     const std::uint32_t index = reversed(permute(reversed_index_, static_cast<std::uint32_t>(seed)));
     return {to_unit(reversed(permute(index, static_cast<std::uint32_t>(seed >> 32)))),
@@ -56,7 +56,7 @@ class PairSampler {
   }
   static constexpr float to_unit(std::uint32_t x) { return static_cast<float>(x >> 8) * 0x1.0p-24f; }
 
-  std::uint64_t stream_;
+  std::uint64_t mixed_stream_;
   std::uint64_t pair_ = 0;
   std::uint32_t reversed_index_;
 };

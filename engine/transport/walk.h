@@ -49,6 +49,7 @@ void walk(const LightField& field, Vec3f origin, Vec3f direction, Spectral throu
   const float offset = world.offset();
   const float start_importance = importance.of(throughput);
   if (!(start_importance > 0)) return;
+  float carried = start_importance;  // importance.of(throughput), always
   bool scattered = false;
   // Only the first bounces look for lamps: each time it costs a little of all other light.
   constexpr int kLookingBounces = 2;
@@ -57,24 +58,28 @@ void walk(const LightField& field, Vec3f origin, Vec3f direction, Spectral throu
   constexpr int kBrightBounces = 8;
   int bounces = 0;
 
+  const auto scale = [&](float factor) { throughput *= factor, carried *= factor; };
   // Ends the path by chance where little is left, without bias. False when it ends. What carries more than a
   // fair part of the start goes on: in a bright cavity the number of bounces would else be the greatest
   // noise.
   const auto survives = [&](float chance) {
-    const float left = importance.of(throughput) / start_importance;
+    const float left = carried / start_importance;
     if (!(left > 0)) return false;
     const float fair = bounces < kBrightBounces ? 0.25f : 0.05f;
     constexpr float kMost = 0.9998f;  // so that even perfect mirrors end
     const float survival = std::min(left / fair, kMost);
     if (chance >= survival) return false;
-    throughput /= survival;
+    scale(1 / survival);
     return true;
   };
-  // Splits by chance between two ways, in proportion to what each carries. True for the first.
-  const auto first_of = [&](float first, float second, float chance) {
+  // Splits by chance between two ways, in proportion to what each carries (importance): whichever is taken
+  // then carries both's. True for the first; `factor` is what the throughput along the way taken is to be
+  // multiplied by.
+  const auto first_of = [&](float first, float second, float chance, float& factor) {
     const float share = first / (first + second);
     const bool takes_first = chance < share;
-    throughput /= takes_first ? share : 1 - share;
+    factor = 1 / (takes_first ? share : 1 - share);
+    carried = first + second;
     return takes_first;
   };
 
@@ -96,7 +101,7 @@ void walk(const LightField& field, Vec3f origin, Vec3f direction, Spectral throu
       const Panel& panel = world.panels()[static_cast<std::size_t>(index)];
       const Vec3f normal = panel.normal.dot(direction) > 0 ? Vec3f(-panel.normal) : panel.normal;
       const Vec3f crossing = world.kept_inside(origin, origin + at * direction, normal);
-      const float carried = importance.of(throughput);
+      float factor = 1;
       if (panel.kind == Panel::Kind::pane) {
         Spectral transmittance, reflectance;
         world.pane_shares(panel, direction, transmittance, reflectance);
@@ -104,38 +109,38 @@ void walk(const LightField& field, Vec3f origin, Vec3f direction, Spectral throu
         const float mirrored = importance.of(throughput * reflectance);
         if (!(through + mirrored > 0)) return;
         const Pair pair = sampler.next();
-        if (first_of(through, mirrored, pair.u)) {
-          throughput *= transmittance;
+        if (first_of(through, mirrored, pair.u, factor)) {
+          throughput *= factor * transmittance;
           continue;
         }
-        throughput *= reflectance;
+        throughput *= factor * reflectance;
         if (!survives(pair.v)) return;
         direction = (direction + 2 * std::abs(normal.dot(direction)) * normal).normalized();
         origin = crossing + offset * normal;
       } else {
         const MeshShares shares = world.mesh_shares(panel, direction);
         const Spectral& wires = world.mesh(panel).reflectance();
-        const float scatter = (shares.back + shares.forward) * importance.of(throughput * wires) / carried;
-        if (!(shares.straight + scatter > 0)) return;
+        const float straight = shares.straight * carried, scattering = shares.back + shares.forward;
+        const float scatter = scattering * importance.of(throughput * wires);
+        if (!(straight + scatter > 0)) return;
         // The mesh's own light is asked for at every crossing, whichever way the path then goes.
         if (scatter > 0) visitor.vertex(ScatterSite{crossing, normal, nullptr, &panel}, throughput);
         const Pair pair = sampler.next();
-        if (first_of(shares.straight, scatter, pair.u)) {
-          throughput *= shares.straight;
+        if (first_of(straight, scatter, pair.u, factor)) {
+          throughput *= factor * shares.straight;
           continue;
         }
+        throughput *= (factor * scattering) * wires;
         // The side is chosen by what the mesh does with the direction at hand: exact with the light, a fair
         // guess against it.
-        const float back_share = shares.back / (shares.back + shares.forward);
+        const float back_share = shares.back / scattering;
         const Pair turn = sampler.next(), choice = sampler.next();
         const bool back = choice.u < back_share;
         const Vec3f side = back ? normal : Vec3f(-normal);
         direction = sample_cosine(side, turn);
-        if constexpr (kTravel == Travel::with_light) {
-          throughput *= wires * (shares.back + shares.forward);
-        } else {
+        if constexpr (kTravel == Travel::against_light) {
           const MeshShares arriving = world.mesh_shares(panel, direction);
-          throughput *= wires * (back ? arriving.back / back_share : arriving.forward / (1 - back_share));
+          scale((back ? arriving.back / back_share : arriving.forward / (1 - back_share)) / scattering);
         }
         if (!survives(choice.v)) return;
         origin = crossing + offset * side;
@@ -152,11 +157,12 @@ void walk(const LightField& field, Vec3f origin, Vec3f direction, Spectral throu
     const Vec3f& place = hit.place;
     visitor.vertex(ScatterSite{place, hit.normal, &optics, nullptr}, throughput);
     const float reflected = importance.of(throughput * optics.reflectance);
-    const float transmitted = importance.of(throughput * optics.transmittance);
+    const float transmitted = optics.transmits ? importance.of(throughput * optics.transmittance) : 0;
     if (!(reflected + transmitted > 0)) return;
     const Pair choice = sampler.next(), turn = sampler.next();
-    const bool back = first_of(reflected, transmitted, choice.u);
-    throughput *= back ? optics.reflectance : optics.transmittance;
+    float factor = 1;
+    const bool back = first_of(reflected, transmitted, choice.u, factor);
+    throughput *= factor * (back ? optics.reflectance : optics.transmittance);
     if (!survives(choice.v)) return;
     const Vec3f side = back ? hit.normal : Vec3f(-hit.normal);
     if constexpr (kTravel == Travel::with_light) {
@@ -167,7 +173,7 @@ void walk(const LightField& field, Vec3f origin, Vec3f direction, Spectral throu
       direction = ways.sample(turn);
       const float weight = ways.weight(direction);
       if (!(weight > 0)) return;
-      throughput *= weight;
+      scale(weight);
     }
     ++bounces;
     origin = place + offset * side;

@@ -9,6 +9,7 @@
 
 #include "assess/output.h"
 #include "assess/survey.h"
+#include "geometry/world.h"
 #include "scene/load.h"
 
 namespace boughlight::bench {
@@ -25,6 +26,15 @@ inline double seconds_of(const std::function<void()>& work) {
 
 // The middle of several timings of the same work.
 double median_seconds(int repeats, const std::function<void()>& work);
+
+// What the ray caster alone does on the demo's geometry, rays a second.
+struct CasterRates {
+  double shadow, closest;
+  double seconds(const RayCount& rays) const {
+    return static_cast<double>(rays.shadow) / shadow + static_cast<double>(rays.closest) / closest;
+  }
+};
+CasterRates caster_rates(const Scene& scene, const World& world);
 
 // Greatest memory that this process has held so far, MiB.
 double peak_mib();

@@ -57,33 +57,20 @@ double rate_of(const std::vector<Probe>& rays, Cast&& cast) {
 }
 
 struct Rates {
-  double shadow, closest;  // of the ray caster, 1/s
+  CasterRates caster;
   double solver;           // rays of both kinds, 1/s
+  double bound;            // what the ray caster alone would do with that mix, 1/s
   double share_of_shadow;  // of the solver's rays
-  double bound() const {   // what the ray caster alone would do with that mix
-    return 1 / (share_of_shadow / shadow + (1 - share_of_shadow) / closest);
-  }
 };
 
 Rates rates_with(int threads, const Scene& scene, const LightField& field) {
   const tbb::global_control limit(tbb::global_control::max_allowed_parallelism,
                                   static_cast<std::size_t>(threads));
-  const World& world = field.world();
-  const std::vector<Probe> all = probes(scene, 1u << 18), bounced = bounces(world, all);
-  const Vec3f lamp = scene.lamps.front().at.cast<float>();
-  Rates rates{};
-  rates.shadow = rate_of(all, [&](const Probe& probe) {
-    const Vec3f way = lamp - probe.place;
-    const float distance = way.norm();
-    return world.blocked(probe.place, way / distance, distance);
-  });
-  rates.closest = rate_of(bounced, [&](const Probe& probe) {
-    Hit hit;
-    return world.closest(probe.place, probe.direction, hit);
-  });
+  Rates rates{caster_rates(scene, field.world()), 0, 0, 0};
   // The solver: all replicates of upward sensors.
   std::vector<Receiver> receivers;
-  for (std::size_t i = 0; i < 64; ++i) receivers.push_back(fixed_receiver(all[i].place, Vec3f::UnitZ(), i));
+  for (const Probe& probe : probes(scene, 64))
+    receivers.push_back(fixed_receiver(probe.place, Vec3f::UnitZ(), receivers.size()));
   const std::vector<GatherEffort> effort(receivers.size(), GatherEffort{256, 128});
   RayCount rays;
   const double seconds = median_seconds(3, [&] {
@@ -92,25 +79,42 @@ Rates rates_with(int threads, const Scene& scene, const LightField& field) {
   });
   const double both = static_cast<double>(rays.shadow + rays.closest);
   rates.solver = both / seconds;
+  rates.bound = both / rates.caster.seconds(rays);
   rates.share_of_shadow = static_cast<double>(rays.shadow) / both;
   return rates;
 }
 
 }  // namespace
 
+CasterRates caster_rates(const Scene& scene, const World& world) {
+  const std::vector<Probe> all = probes(scene, 1u << 18), bounced = bounces(world, all);
+  const Vec3f lamp = scene.lamps.front().at.cast<float>();
+  const double shadow = rate_of(all, [&](const Probe& probe) {
+    const Vec3f way = lamp - probe.place;
+    const float distance = way.norm();
+    return world.blocked(probe.place, way / distance, distance);
+  });
+  const double closest = rate_of(bounced, [&](const Probe& probe) {
+    Hit hit;
+    return world.closest(probe.place, probe.direction, hit);
+  });
+  return {shadow, closest};
+}
+
 void print_ray_rates() {
   const Scene scene = demo();
   const LightField field(scene, importance_of(scene));
   heading("Rays a second on the demo's geometry, millions (1 thread / 2 threads)");
   const Rates one = rates_with(1, scene, field), two = rates_with(2, scene, field);
-  std::printf("  ray caster, shadow rays to a lamp     %6.2f / %6.2f\n", one.shadow / 1e6, two.shadow / 1e6);
-  std::printf("  ray caster, nearest surface, bounces  %6.2f / %6.2f\n", one.closest / 1e6,
-              two.closest / 1e6);
+  std::printf("  ray caster, shadow rays to a lamp     %6.2f / %6.2f\n", one.caster.shadow / 1e6,
+              two.caster.shadow / 1e6);
+  std::printf("  ray caster, nearest surface, bounces  %6.2f / %6.2f\n", one.caster.closest / 1e6,
+              two.caster.closest / 1e6);
   std::printf("  ray caster, the solver's mix          %6.2f / %6.2f   (%.0f %% shadow rays)\n",
-              one.bound() / 1e6, two.bound() / 1e6, 100 * two.share_of_shadow);
+              one.bound / 1e6, two.bound / 1e6, 100 * two.share_of_shadow);
   std::printf("  solver, everything included           %6.2f / %6.2f\n", one.solver / 1e6, two.solver / 1e6);
-  std::printf("  solver of ray caster                  %5.0f %% / %5.0f %%\n", 100 * one.solver / one.bound(),
-              100 * two.solver / two.bound());
+  std::printf("  solver of ray caster                  %5.0f %% / %5.0f %%\n", 100 * one.solver / one.bound,
+              100 * two.solver / two.bound);
   std::printf("  two threads of one, solver            %.2f x\n", two.solver / one.solver);
 }
 

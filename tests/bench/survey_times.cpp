@@ -1,5 +1,7 @@
 // The demo's whole survey: where its time goes, and what a tolerance costs.
 
+#include <oneapi/tbb/global_control.h>
+
 #include <filesystem>
 #include <map>
 
@@ -45,8 +47,10 @@ void print_survey_times() {
   Scene scene = demo();
   heading("The demo's survey at its own tolerance, two threads");
   const auto folder = std::filesystem::temp_directory_path() / "boughlight-bench";
-  const TimedStages two = timed_survey(scene, 2);
-  for (const auto& [stage, seconds] : two.stages) std::printf("  %6.2f s  %s\n", seconds, stage.c_str());
+  const TimedStages two = timed_survey(scene, 2), one = timed_survey(scene, 1);
+  for (std::size_t i = 0; i < two.stages.size(); ++i)
+    std::printf("  %6.2f s  %s (%.2f s on one)\n", two.stages[i].second, two.stages[i].first.c_str(),
+                one.stages[i].second);
   const double writing = seconds_of([&] { write_survey(two.survey, folder); });
   std::filesystem::remove_all(folder);
   std::printf("  %6.2f s  drawing and writing\n", writing);
@@ -55,8 +59,11 @@ void print_survey_times() {
   const RayCount& rays = two.survey.effort.by_kind;
   std::printf("  %.2f million shadow rays, %.2f million for the nearest surface\n",
               static_cast<double>(rays.shadow) / 1e6, static_cast<double>(rays.closest) / 1e6);
-  const TimedStages one = timed_survey(scene, 1);
   std::printf("  two threads of one: %.2f x (without writing)\n", one.total / two.total);
+  const tbb::global_control limit(tbb::global_control::max_allowed_parallelism, 2);
+  const double bare = caster_rates(scene, World(scene)).seconds(rays), whole = two.total + writing;
+  std::printf("  the ray caster alone, the same rays: %.2f s, so %.0f %% of the time goes to all else\n",
+              bare, 100 * (1 - bare / whole));
 
   heading("Rays and time until every figure that is judged is known (grid, pictures and files left out)");
   for (const double tolerance : {0.02, 0.01}) {
