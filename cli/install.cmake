@@ -5,6 +5,11 @@ install(DIRECTORY ${CMAKE_SOURCE_DIR}/fixtures DESTINATION ${CMAKE_INSTALL_DATAD
 install(DIRECTORY ${CMAKE_SOURCE_DIR}/scenes DESTINATION ${CMAKE_INSTALL_DATADIR}/boughlight COMPONENT program
   PATTERN "*.png" EXCLUDE)
 install(FILES copyright DESTINATION ${CMAKE_INSTALL_DOCDIR} COMPONENT program)
+# In folders as in the source, so that they find each other and their pictures.
+install(DIRECTORY guides reference DESTINATION ${CMAKE_INSTALL_DOCDIR}/cli COMPONENT program)
+install(DIRECTORY ${CMAKE_SOURCE_DIR}/scenes DESTINATION ${CMAKE_INSTALL_DOCDIR} COMPONENT program
+  FILES_MATCHING PATTERN "*.png")
+install(FILES ${CMAKE_SOURCE_DIR}/README.md DESTINATION ${CMAKE_INSTALL_DOCDIR} COMPONENT program)
 install(FILES copyright DESTINATION ${CMAKE_INSTALL_DOCDIR}-dev COMPONENT development)
 
 # The program tells these of itself, so they are made by it when it is installed.

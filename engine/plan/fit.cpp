@@ -367,6 +367,7 @@ Fit Fitter::find() {
   auto next = robust.used.begin();
   for (const MeterReading& reading : sheet_.list) used_.push_back(reading.warm && *next++);
   fit_.blank = sheet_.blank;
+  fit_.unread_columns = sheet_.unread_columns;
   fit_.heights_asked = control_.heights;
   fit_.meter = control_.meter;
   put_readings();

@@ -82,8 +82,9 @@ struct FitCause {
 };
 
 struct Fit {
-  std::vector<FitReading> readings;  // in the file's order
-  std::size_t blank = 0;             // rows without a reading
+  std::vector<FitReading> readings;         // in the file's order
+  std::size_t blank = 0;                    // rows without a reading
+  std::vector<std::string> unread_columns;  // as in MeterReadings
   std::vector<FitFactor> lamps, meshes, meters;
   std::vector<FitHeight> heights;  // only where asked for
   std::vector<FitBand> bands;

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <sstream>
 
 #include "plan/meter_words.h"
 
@@ -62,6 +63,14 @@ std::optional<std::string> unit_in_brackets(const std::string& header) {
   return header.substr(open + 1, close - open - 1);
 }
 
+// "uvi at noon", "my lux": whoever writes that means a reading.
+bool names_a_quantity(const std::string& words) {
+  std::istringstream each(words);
+  for (std::string word; each >> word;)
+    if (quantity_called(word)) return true;
+  return false;
+}
+
 }  // namespace
 
 MeterColumns::MeterColumns(const CsvFile& csv, std::vector<Problem>& problems) {
@@ -99,10 +108,15 @@ void MeterColumns::find_column(const CsvFile& csv, std::size_t index, std::vecto
       names.emplace_back(column.name);
       all.insert(all.end(), column.words.begin(), column.words.end());
     }
+    const std::string meant = did_you_mean(words, all);
+    if (meant.empty() && !names_a_quantity(words)) {
+      unread_.push_back(cell.text);
+      return;
+    }
     return fail(
         fmt::format("'{}' is no column that is known{}; there are {}, and one for each quantity, such "
                     "as uvi or lux; what is for people only begins with 'note'",
-                    cell.text, did_you_mean(words, all), one_of(names)));
+                    cell.text, meant, one_of(names)));
   }
   if (!found->looked_at) return;
   const auto [at, fresh] = at_.emplace(found->name, index);

@@ -36,6 +36,9 @@ class MeterColumns {
   // Where quantities have columns of their own; else there are the columns quantity and reading.
   const std::vector<QuantityColumn>& quantities() const { return quantities_; }
 
+  // Headers that are no column's name, nor like one, nor name a quantity: nothing is read from these.
+  const std::vector<std::string>& unread() const { return unread_; }
+
  private:
   void find_column(const CsvFile& csv, std::size_t index, std::vector<Problem>& problems);
   bool find_quantity(const CsvFile& csv, std::size_t index, std::vector<Problem>& problems);
@@ -43,6 +46,7 @@ class MeterColumns {
   std::map<std::string_view, std::size_t> at_;
   std::map<std::string_view, std::string> units_;
   std::vector<QuantityColumn> quantities_;
+  std::vector<std::string> unread_;
 };
 
 }  // namespace boughlight

@@ -29,6 +29,7 @@ class Sheet {
                                ? "holds no reading: fill in the column 'reading'"
                                : "holds no reading: fill in the columns of the quantities"});
     if (!problems_.empty()) throw InputError(problems_);
+    readings_.unread_columns = columns_.unread();
     return std::move(readings_);
   }
 

@@ -27,6 +27,8 @@ struct MeterReading {
 struct MeterReadings {
   std::vector<MeterReading> list;
   std::size_t blank = 0;  // rows without a reading
+  // Headers that the format has no use for and that are like none it has.
+  std::vector<std::string> unread_columns;
 };
 
 // A header and one row a reading, or one row a place with a column for each quantity; small and capital
@@ -46,7 +48,8 @@ struct MeterReadings {
 //   warm: yes or no; yes if empty
 // `expected`, `low`, `high` are not looked at, so the survey's meter-sheet.csv can be filled in and read; nor
 // are `notes`, `date`, `time`, `meter` and what else is for people. Throws InputError with every mistake at
-// file, line and column, an unknown column and a figure like "1,250" that can be read in two ways among them.
+// file, line and column, a column whose name is like a known one and a figure like "1,250" that can be read
+// in two ways among them.
 MeterReadings read_meter_readings(const std::filesystem::path& file, const Scene& scene);
 
 }  // namespace boughlight

@@ -94,6 +94,7 @@ std::string fit_json(const Scene& scene, const Fit& fit, const std::string& writ
       {"written", written.empty() ? Json(nullptr) : Json(std::filesystem::path(written).filename().string())},
       {"meter_sd", six_digits(fit.meter, "the meter's doubt")},
       {"blank", fit.blank},
+      {"unread_columns", fit.unread_columns},
       {"miss_sd_before", six_digits(fit.miss_before, "the miss")},
       {"miss_sd_after", six_digits(fit.miss_after, "the miss")}};
   Json& readings = json["readings"] = Json::array();

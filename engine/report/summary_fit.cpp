@@ -210,6 +210,15 @@ std::string fit_summary(const Scene& scene, const Fit& fit) {
                       "now (root mean square; 1 or less is as good as a meter gets).",
                       print_number(fit.miss_before, 2), print_number(fit.miss_after, 2)),
       "", "");
+  if (!fit.unread_columns.empty()) {
+    std::string headers;
+    for (const std::string& header : fit.unread_columns)
+      headers += (headers.empty() ? "" : ", ") + quoted(shortened(header, kNameColumns));
+    put_wrapped(out,
+                fmt::format("Nothing was read from {} {}.",
+                            fit.unread_columns.size() == 1 ? "the column" : "the columns", headers),
+                "", "");
+  }
   put_readings(out, fit, unit);
   put_left_out(out, fit, unit);
   put_causes(out, fit, unit);

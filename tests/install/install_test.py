@@ -67,7 +67,9 @@ class Prefix(Installed):
         for file in ["man/man1/boughlight.1", "man/man5/boughlight-scene.5", "man/man5/boughlight-fixture.5",
                      "man/man5/boughlight-material.5", "man/man7/boughlight-quantities.7",
                      "bash-completion/completions/boughlight", "zsh/site-functions/_boughlight",
-                     "fish/vendor_completions.d/boughlight.fish", "doc/boughlight/copyright"]:
+                     "fish/vendor_completions.d/boughlight.fish", "doc/boughlight/copyright",
+                     "doc/boughlight/README.md", "doc/boughlight/cli/guides/first-enclosure.md",
+                     "doc/boughlight/cli/reference/scene.md", "doc/boughlight/scenes/demo-map.png"]:
             self.assertGreater((self.share / file).stat().st_size, 500, file)
         self.add_own_lamp()
         self.assertIn("only-here", run(self.program, "library"))

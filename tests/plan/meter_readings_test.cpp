@@ -131,15 +131,22 @@ TEST(MeterReadings, EveryColumnThatTheGuideNamesIsKnown) {
   int names = 0;
   const auto known = [&](const std::string& text) {
     const std::regex name("`([a-z_ ]+)`");
-    for (std::sregex_iterator at(text.begin(), text.end(), name), end; at != end; ++at, ++names)
-      for (const std::string& mistake : sheet.mistakes("place,quantity,reading," + (*at)[1].str() + "\n"))
+    for (std::sregex_iterator at(text.begin(), text.end(), name), end; at != end; ++at, ++names) {
+      const std::string column = (*at)[1].str();
+      for (const std::string& mistake : sheet.mistakes("place,quantity,reading," + column + "\n"))
         EXPECT_EQ(mistake.find("no column that is known"), std::string::npos) << mistake;
+      // Beside columns of the same name this is refused, not read.
+      const std::string row = "place,quantity,reading," + column + "\nsill,uvi,1,\n";
+      if (sheet.mistakes(row).empty()) {
+        EXPECT_EQ(sheet.read(row).unread_columns.size(), 0U) << column;
+      }
+    }
   };
   bool for_people = false;
   for (std::string line; std::getline(guide, line);) {
     if (line.starts_with("| `")) known(line.substr(0, line.find('|', line.find('|', 1) + 1)));
     for_people = for_people || line.find("Not looked at are") != std::string::npos;
-    if (line.starts_with("so that none")) for_people = false;
+    if (line.starts_with("From any other column")) for_people = false;
     if (for_people)
       known(line.substr(
           line.find("Not looked at are") == std::string::npos ? 0 : line.find("Not looked at are")));
@@ -184,11 +191,11 @@ TEST(MeterReadings, UnknownColumnsAndUnitsAreToldWithTheNearestName) {
       "temperature or humidity, and one for each quantity, such as uvi or lux; what is for people only "
       "begins "
       "with 'note'";
-  EXPECT_EQ(sheet.mistakes("place,quantity,reading,screeen,positon,distance\nsill,uvi,1,yes,a,3\n"),
+  EXPECT_EQ(sheet.mistakes("place,quantity,reading,screeen,positon,distance to lux\nsill,uvi,1,yes,a,3\n"),
             (std::vector<std::string>{
                 "readings.csv:1:24: 'screeen' is no column that is known (did you mean 'screen'?)" + known,
                 "readings.csv:1:32: 'positon' is no column that is known (did you mean 'position'?)" + known,
-                "readings.csv:1:40: 'distance' is no column that is known" + known}));
+                "readings.csv:1:40: 'distance to lux' is no column that is known" + known}));
   EXPECT_EQ(
       sheet.mistakes("place,position,quantity,reading\nsill,sill,uvi,1\n"),
       std::vector<std::string>{"readings.csv:1:7: there are two columns 'place': 'place' and 'position'"});
@@ -312,6 +319,16 @@ TEST(MeterReadings, MistakesAreToldAllAtOnceWhereTheyStand) {
                                "cannot look towards it"});
   EXPECT_EQ(sheet.mistakes("place,quantity,reading\nsill,uvi,\n"),
             std::vector<std::string>{"readings.csv: holds no reading: fill in the column 'reading'"});
+}
+
+TEST(MeterReadings, OfColumnsThatAreLikeNoneNothingIsReadAndTheyAreTold) {
+  const Sheet sheet;
+  const MeterReadings found = sheet.read("place,fogger on,UVI,Mood (1-5),lux\nsill,yes,1.7,4,600\n");
+  EXPECT_EQ(found.list.size(), 2U);
+  EXPECT_EQ(found.unread_columns, (std::vector<std::string>{"fogger on", "Mood (1-5)"}));
+  for (const char* header : {"UVI at noon", "my lux", "placce", "luxx"})
+    EXPECT_EQ(sheet.mistakes("place,quantity,reading," + std::string(header) + "\nsill,uvi,1,2\n").size(), 1U)
+        << header;
 }
 
 TEST(MeterReadings, NumbersOfAnySizeGiveADirection) {
