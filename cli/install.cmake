@@ -7,9 +7,13 @@ install(DIRECTORY ${CMAKE_SOURCE_DIR}/scenes DESTINATION ${CMAKE_INSTALL_DATADIR
 install(FILES copyright DESTINATION ${CMAKE_INSTALL_DOCDIR} COMPONENT program)
 # In folders as in the source, so that they find each other and their pictures.
 install(DIRECTORY guides reference DESTINATION ${CMAKE_INSTALL_DOCDIR}/cli COMPONENT program)
-install(DIRECTORY ${CMAKE_SOURCE_DIR}/scenes DESTINATION ${CMAKE_INSTALL_DOCDIR} COMPONENT program
-  FILES_MATCHING PATTERN "*.png")
-install(FILES ${CMAKE_SOURCE_DIR}/README.md DESTINATION ${CMAKE_INSTALL_DOCDIR} COMPONENT program)
+install(FILES copyright DESTINATION ${CMAKE_INSTALL_DOCDIR}/cli COMPONENT program)
+file(GLOB pictures ${CMAKE_SOURCE_DIR}/scenes/*.png)
+install(FILES ${pictures} DESTINATION ${CMAKE_INSTALL_DOCDIR}/scenes COMPONENT program)
+install(FILES ${CMAKE_SOURCE_DIR}/README.md ${CMAKE_SOURCE_DIR}/DEVELOPERS.md
+  DESTINATION ${CMAKE_INSTALL_DOCDIR} COMPONENT program)
+install(FILES ${CMAKE_SOURCE_DIR}/tests/published/README.md
+  DESTINATION ${CMAKE_INSTALL_DOCDIR}/tests/published COMPONENT program)
 install(FILES copyright DESTINATION ${CMAKE_INSTALL_DOCDIR}-dev COMPONENT development)
 
 # The program tells these of itself, so they are made by it when it is installed.

@@ -3,6 +3,7 @@
 #include <tbb/parallel_for.h>
 
 #include <algorithm>
+#include <span>
 
 #include "assess/grid_plan.h"
 #include "assess/judge.h"

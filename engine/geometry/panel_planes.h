@@ -66,7 +66,7 @@ class PanelPlanes {
 
   static std::uint32_t bits_of(const LaneMask& mask) {
 #ifdef __AVX__
-    return static_cast<std::uint32_t>(__builtin_ia32_movmskps256(reinterpret_cast<const Lanes&>(mask)));
+    return static_cast<std::uint32_t>(__builtin_ia32_movmskps256(std::bit_cast<Lanes>(mask)));
 #else
     std::uint32_t bits = 0;
     for (int lane = 0; lane < kLanes; ++lane) bits |= static_cast<std::uint32_t>(mask[lane] & 1) << lane;

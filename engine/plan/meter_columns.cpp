@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <iterator>
 #include <sstream>
 
 #include "plan/meter_words.h"
@@ -66,8 +67,14 @@ std::optional<std::string> unit_in_brackets(const std::string& header) {
 // "uvi at noon", "my lux": whoever writes that means a reading.
 bool names_a_quantity(const std::string& words) {
   std::istringstream each(words);
-  for (std::string word; each >> word;)
-    if (quantity_called(word)) return true;
+  const std::vector<std::string> all(std::istream_iterator<std::string>(each), {});
+  for (std::size_t first = 0; first < all.size(); ++first) {
+    std::string several;  // "uv index" is two
+    for (std::size_t last = first; last < all.size(); ++last) {
+      several += (several.empty() ? "" : " ") + all[last];
+      if (quantity_called(several)) return true;
+    }
+  }
   return false;
 }
 

@@ -213,7 +213,7 @@ std::string fit_summary(const Scene& scene, const Fit& fit) {
   if (!fit.unread_columns.empty()) {
     std::string headers;
     for (const std::string& header : fit.unread_columns)
-      headers += (headers.empty() ? "" : ", ") + quoted(shortened(header, kNameColumns));
+      headers += (headers.empty() ? "" : ", ") + quoted(header);
     put_wrapped(out,
                 fmt::format("Nothing was read from {} {}.",
                             fit.unread_columns.size() == 1 ? "the column" : "the columns", headers),

@@ -35,6 +35,8 @@ extern const Mapping ratio_file;
 // A file of named ranges of the library.
 extern const Mapping range_file, named_range, dissent;
 
+// A figure of a quantity: at least 0, in its own unit where it has none.
+Form figure_of(Quantity quantity);
 // Limits of a quantity, {range:, min:, max:}; those with an upper one only; those without named ranges; those
 // of shares.
 const Mapping& limits_of(Quantity quantity);

@@ -6,9 +6,8 @@ namespace boughlight::format {
 
 namespace {
 
-constexpr double kDegree = kPi / 180;
 // Below this a beam is narrower than the arithmetic can integrate.
-constexpr double kNarrowest = 0.1 * kDegree;
+constexpr double kNarrowest = 0.1 * kPi / 180;
 constexpr double kBrightestRoomLux = 200'000;
 
 const Form kAnyPlace = length_form(Range::between(-kLongest, kLongest));

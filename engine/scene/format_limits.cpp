@@ -6,16 +6,16 @@
 
 namespace boughlight::format {
 
+Form figure_of(Quantity quantity) {
+  const Dimension dimension = info(quantity).dimension;
+  return number_form(dimension, Range::at_least(0), base_unit(dimension));
+}
+
 namespace {
 
 // A function, since other files' tables ask for limits before this file's constants are there.
 Key range_key() {
   return {"range", false, "the name of a range of the library", {{.kind = Form::Kind::range_name}}};
-}
-
-Form figure_of(Quantity quantity) {
-  const Dimension dimension = info(quantity).dimension;
-  return number_form(dimension, Range::at_least(0), base_unit(dimension));
 }
 
 Keys ends(const Form& figure) {

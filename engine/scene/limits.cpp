@@ -79,14 +79,9 @@ std::vector<std::string> names_allowed(WantRules rules) {
   return names;
 }
 
-Form figure_of(Quantity quantity) {
-  const Dimension dimension = info(quantity).dimension;
-  return number_form(dimension, Range::at_least(0), base_unit(dimension));
-}
-
 LimitForm form_of(Quantity quantity, WantRules rules) {
   const bool max_only = rules == WantRules::never;
-  return {.figure = figure_of(quantity),
+  return {.figure = format::figure_of(quantity),
           .mapping = max_only ? format::ceiling_of(quantity) : format::limits_of(quantity),
           .max_only = max_only,
           .quantity = quantity};
@@ -191,7 +186,7 @@ void read_needs(const Field& field, Plant& plant, std::vector<Field>& day) {
 }
 
 std::optional<Limits> read_quantity_limits(const Field& field, Quantity quantity) {
-  return read_limits(field, {.figure = figure_of(quantity), .mapping = format::plain_limits});
+  return read_limits(field, {.figure = format::figure_of(quantity), .mapping = format::plain_limits});
 }
 
 std::optional<Limits> read_share_limits(const Field& field) {

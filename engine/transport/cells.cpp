@@ -1,6 +1,5 @@
 #include "transport/cells.h"
 
-#include <tbb/blocked_range.h>
 #include <tbb/parallel_for.h>
 #include <tbb/task_arena.h>
 
@@ -73,9 +72,9 @@ void CellLight::clear() {
   // Side by side: the first time, most of it goes into getting the memory.
   constexpr std::size_t kPiece = 1 << 16;
   for (const std::span<float> numbers : {all_up(), all_oriented()})
-    tbb::parallel_for(tbb::blocked_range<std::size_t>(0, numbers.size(), kPiece), [&](const auto& range) {
-      std::fill(numbers.begin() + static_cast<std::ptrdiff_t>(range.begin()),
-                numbers.begin() + static_cast<std::ptrdiff_t>(range.end()), 0.0f);
+    tbb::parallel_for(std::size_t{0}, (numbers.size() + kPiece - 1) / kPiece, [&](std::size_t piece) {
+      const std::size_t first = piece * kPiece, count = std::min(kPiece, numbers.size() - first);
+      std::fill_n(numbers.data() + first, count, 0.0f);
     });
   rays = {};
 }

@@ -2,6 +2,7 @@
 // type: with Packed it appends the value, with Unpacked it fills it in.
 #pragma once
 
+#include <cstddef>
 #include <cstring>
 #include <map>
 #include <string>
@@ -9,6 +10,7 @@
 #include <vector>
 
 #include "spectrum/bins.h"
+#include "transport/response.h"
 
 namespace boughlight {
 
@@ -52,9 +54,10 @@ class Unpacked {
 template <class Value, class Type>
 concept SameAs = std::is_same_v<std::remove_const_t<Value>, Type>;
 
-// Plain numbers and structs of them without gaps.
+// Plain numbers and structs of them without gaps; what lies apart in memory has some.
 template <class Value>
-concept KeptAsItIs = std::is_trivially_copyable_v<Value> && !std::is_pointer_v<Value>;
+concept KeptAsItIs = std::is_trivially_copyable_v<Value> && !std::is_pointer_v<Value> &&
+                     alignof(Value) <= alignof(std::max_align_t);
 
 template <KeptAsItIs Value>
 void carry(Packed& bytes, const Value& value) {
@@ -63,6 +66,15 @@ void carry(Packed& bytes, const Value& value) {
 template <KeptAsItIs Value>
 void carry(Unpacked& bytes, Value& value) {
   bytes.raw(&value, sizeof value);
+}
+
+inline void carry(Packed& bytes, const RayCount& rays) {
+  carry(bytes, rays.shadow);
+  carry(bytes, rays.closest);
+}
+inline void carry(Unpacked& bytes, RayCount& rays) {
+  carry(bytes, rays.shadow);
+  carry(bytes, rays.closest);
 }
 
 // Light that came through no pane is the same in every bin, and most of it is.

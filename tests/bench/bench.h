@@ -11,6 +11,7 @@
 #include "assess/survey.h"
 #include "geometry/world.h"
 #include "scene/load.h"
+#include "transport/response.h"
 
 namespace boughlight::bench {
 

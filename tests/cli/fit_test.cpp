@@ -90,6 +90,16 @@ TEST_F(FitCommand, AnOutlierIsNamedAndMakesTheCodeOne) {
   EXPECT_NEAR(guess["factor"], 10.764, 0.8);
 }
 
+TEST_F(FitCommand, ColumnsThatNothingIsReadFromAreTold) {
+  write_file(folder_ / "log.csv", "place,lux,fogger,\"door, left\"\nmiddle,560,on,shut\n");
+  const Outcome fit = boughlight_run({"fit", scene_, folder_ / "log.csv", "-o", folder_ / "first.yaml"});
+  EXPECT_EQ(fit.code, 0) << fit.err;
+  EXPECT_TRUE(contains(fit.out, "Nothing was read from the columns 'fogger', 'door, left'.")) << fit.out;
+  const Outcome json =
+      boughlight_run({"fit", scene_, folder_ / "log.csv", "-o", folder_ / "second.yaml", "--json"});
+  EXPECT_EQ(Json::parse(json.out)["unread_columns"], Json({"fogger", "door, left"}));
+}
+
 TEST_F(FitCommand, TellsPeopleInEightyColumns) {
   const Outcome fit =
       boughlight_run({"fit", scene_, readings("middle,lux,450\nmiddle,lux,30\n"), "--heights"});

@@ -326,7 +326,8 @@ TEST(MeterReadings, OfColumnsThatAreLikeNoneNothingIsReadAndTheyAreTold) {
   const MeterReadings found = sheet.read("place,fogger on,UVI,Mood (1-5),lux\nsill,yes,1.7,4,600\n");
   EXPECT_EQ(found.list.size(), 2U);
   EXPECT_EQ(found.unread_columns, (std::vector<std::string>{"fogger on", "Mood (1-5)"}));
-  for (const char* header : {"UVI at noon", "my lux", "placce", "luxx"})
+  for (const char* header :
+       {"UVI at noon", "UV index at noon", "UV-B noon", "my UV_A", "my lux", "placce", "luxx"})
     EXPECT_EQ(sheet.mistakes("place,quantity,reading," + std::string(header) + "\nsill,uvi,1,2\n").size(), 1U)
         << header;
 }

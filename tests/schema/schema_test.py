@@ -268,8 +268,8 @@ animal:"""))
   animal: [{month: 2, back: 6}]
 perches:"""), ("volume: {min: 15 %}", "volume: [15 %, 90 %]"), ("uvi: [1.5, 4], irradiance", "uvi: [2, 4], irradiance"))
         readings = cls.folder / "readings.csv"
-        readings.write_text("place,quantity,reading,lamps\nsun perch,uvi,2.2,\nsun perch,lux,90000,\nlow perch,lux,500,uv tube\n"
-                            "low perch,lux,900,\nsun perch,uvi,2.1,\n")
+        readings.write_text("place,quantity,reading,lamps,fogger\nsun perch,uvi,2.2,,on\nsun perch,lux,90000,,\n"
+                            "low perch,lux,500,uv tube,\nlow perch,lux,900,,\nsun perch,uvi,2.1,,\n")
         cls.written = {what: [] for what in PLANS}
         for what, *call in (
                 ("place", cage, "uv tube", "--gaps", "10,20", "--step", "15"),
