@@ -69,6 +69,9 @@ Running::Running(const std::string& program, const std::vector<std::string>& arg
     before[name] = standing == nullptr ? std::nullopt : std::optional<std::string>(standing);
     setenv(name.c_str(), value.c_str(), 1);
   }
+  // What is killed at once has written nothing, but its files are there.
+  if (streams_->keeps_output) write_file(streams_->out, "");
+  write_file(streams_->err, "");
   begin_ = std::chrono::steady_clock::now();
   child_ = fork();
   if (child_ == 0)
