@@ -57,14 +57,6 @@ struct Panel {
   Vec3f corner, u, v, normal;  // u, v, normal: unit, at right angles
   float length_u = 0, length_v = 0;
 
-  // Distance along the ray at which it crosses the panel, if it does beyond `from`; else a negative number.
-  float crossing(const Vec3f& origin, const Vec3f& direction, float from) const {
-    const float slope = normal.dot(direction);
-    if (slope == 0.0f) return -1.0f;
-    const float distance = normal.dot(corner - origin) / slope;
-    if (!(distance > from)) return -1.0f;
-    return covers(origin + distance * direction) ? distance : -1.0f;
-  }
   bool covers(const Vec3f& place) const {
     const Vec3f offset = place - corner;
     const float a = offset.dot(u), b = offset.dot(v);

@@ -244,8 +244,7 @@ void World::pane_shares(const Panel& panel, const Vec3f& direction, Spectral& tr
 }
 
 bool World::straight(const Vec3f& origin, const Vec3f& direction, float distance, Straight& through) const {
-  planes_.crossed(origin, direction, 0, distance + offset_, [&](std::size_t index, float) {
-    const Panel& panel = panels_[index];
+  crossed(origin, direction, distance, [&](const Panel& panel, float) {
     if (through.scalar == 0) return;
     if (panel.kind == Panel::Kind::mesh) {
       through.scalar *= mesh_straight(panel, direction);

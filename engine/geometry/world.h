@@ -67,8 +67,14 @@ class World {
   static constexpr std::size_t kSegments = 16;
   std::uint32_t blocked(std::span<const Segment> segments) const;
 
-  // Multiplies `through` by the straight transmittance of every panel crossed before `distance`, or a hair
-  // (an offset()) past it: a lamp may rest on a mesh. False when nothing is left.
+  // Calls visit(const Panel&, distance along the ray) for every panel crossed before `distance`, or a hair
+  // (an offset()) past it: a lamp may rest on a mesh.
+  template <class Visit>
+  void crossed(const Vec3f& origin, const Vec3f& direction, float distance, Visit&& visit) const {
+    planes_.crossed(origin, direction, 0, distance + offset_,
+                    [&](std::size_t index, float at) { visit(panels_[index], at); });
+  }
+  // Multiplies `through` by the straight transmittance of all those. False when nothing is left.
   bool straight(const Vec3f& origin, const Vec3f& direction, float distance, Straight& through) const;
   // The nearest panel crossed in (from, before): its index and the distance, or -1.
   int next_panel(const Vec3f& origin, const Vec3f& direction, float from, float before,

@@ -51,9 +51,7 @@ class Crossings {
   void follow(const Vec3f& origin, const Vec3f& direction, float distance) {
     layers_.clear();
     panes_ = {};
-    for (const Panel& panel : world_.panels()) {
-      const float at = panel.crossing(origin, direction, 0);
-      if (at < 0 || at >= distance + world_.offset()) continue;
+    world_.crossed(origin, direction, distance, [&](const Panel& panel, float at) {
       if (panel.kind == Panel::Kind::mesh) {
         const auto mesh = std::lower_bound(materials_.begin(), materials_.end(), panel.material);
         layers_.push_back({static_cast<std::size_t>(mesh - materials_.begin()), at,
@@ -63,7 +61,7 @@ class Crossings {
         world_.pane_shares(panel, direction, transmittance, reflectance);
         panes_.multiply(transmittance);
       }
-    }
+    });
   }
 
   std::size_t meshes() const { return materials_.size(); }
