@@ -21,9 +21,10 @@ Rect bounds_of(const std::vector<Path>& paths) {
   return bounds;
 }
 
-std::uint8_t mixed(std::uint8_t below, std::uint8_t above, double share) {
-  const double sum = below + (above - below) * share;  // never negative
-  return static_cast<std::uint8_t>(sum + 0.5);  // NOLINT(bugprone-incorrect-roundings): std::lround() is slow
+std::uint8_t mixed(std::uint8_t below, std::uint8_t above, float share) {
+  const float sum = below + static_cast<float>(above - below) * share;  // never negative
+  return static_cast<std::uint8_t>(sum +
+                                   0.5f);  // NOLINT(bugprone-incorrect-roundings): std::lround() is slow
 }
 
 // The path cut into dashes.
@@ -67,18 +68,6 @@ Canvas::Canvas(int width, int height, Rgb paper)
   }
 }
 
-Rgb Canvas::at(int x, int y) const {
-  const std::uint8_t* pixel = &pixels_[(static_cast<std::size_t>(y) * width_ + x) * 3];
-  return {pixel[0], pixel[1], pixel[2]};
-}
-
-void Canvas::set(int x, int y, Rgb colour) {
-  std::uint8_t* pixel = &pixels_[(static_cast<std::size_t>(y) * width_ + x) * 3];
-  pixel[0] = colour.r;
-  pixel[1] = colour.g;
-  pixel[2] = colour.b;
-}
-
 void Canvas::crop_to_height(int height) {
   height_ = height;
   pixels_.resize(static_cast<std::size_t>(width_) * height_ * 3);
@@ -94,7 +83,7 @@ void Canvas::clip_to_all() {
   clip_ = {0, 0, static_cast<double>(width_), static_cast<double>(height_)};
 }
 
-Canvas::Mask Canvas::mask_for(const Rect& bounds) const {
+Canvas::Mask Canvas::mask_for(const Rect& bounds) {
   Mask mask;
   const double x0 = std::max(clip_.x0, bounds.x0), x1 = std::min(clip_.x1, bounds.x1);
   const double y0 = std::max(clip_.y0, bounds.y0), y1 = std::min(clip_.y1, bounds.y1);
@@ -103,24 +92,27 @@ Canvas::Mask Canvas::mask_for(const Rect& bounds) const {
   mask.y0 = static_cast<int>(std::floor(y0));
   mask.width = static_cast<int>(std::ceil(x1)) - mask.x0;
   mask.height = static_cast<int>(std::ceil(y1)) - mask.y0;
-  mask.cover.assign(static_cast<std::size_t>(mask.width) * mask.height, 0.0f);
-  mask.touched.assign(static_cast<std::size_t>(mask.height), {mask.x0 + mask.width, mask.x0});
+  mask.cover = std::move(spare_cover_);
+  const std::size_t size = static_cast<std::size_t>(mask.width) * mask.height;
+  if (mask.cover.size() < size) mask.cover.resize(size, 0.0f);
+  mask.touched.assign(static_cast<std::size_t>(mask.height), 0);
   return mask;
 }
 
+void Canvas::give_back(Mask&& mask) {
+  mask.each_touched([&mask](int x, int y) { mask.at(x, y) = 0; });
+  if (mask.height > 0) spare_cover_ = std::move(mask.cover);
+}
+
 void Canvas::blend(const Mask& mask, Rgb colour, double opacity) {
-  for (int y = mask.y0; y < mask.y0 + mask.height; ++y) {
-    const auto [from, to] = mask.touched[static_cast<std::size_t>(y - mask.y0)];
-    for (int x = from; x < to; ++x) {
-      const float cover = mask.at(x, y);
-      if (cover <= 0) continue;
-      const double share = opacity * cover;
-      const Rgb below = at(x, y);
-      set(x, y,
-          {mixed(below.r, colour.r, share), mixed(below.g, colour.g, share),
-           mixed(below.b, colour.b, share)});
-    }
-  }
+  mask.each_touched([&](int x, int y) {
+    const float cover = mask.at(x, y);
+    if (cover <= 0) return;
+    const float share = std::min(static_cast<float>(opacity) * cover, 1.0f);
+    const Rgb below = at(x, y);
+    set(x, y,
+        {mixed(below.r, colour.r, share), mixed(below.g, colour.g, share), mixed(below.b, colour.b, share)});
+  });
 }
 
 void Canvas::fill(const Rect& rect, Rgb colour, double opacity) {
@@ -153,6 +145,7 @@ void Canvas::fill(const Path& polygon, Rgb colour, double opacity) {
     }
   }
   blend(mask, colour, opacity);
+  give_back(std::move(mask));
 }
 
 void Canvas::stroke(const std::vector<Path>& paths, const Stroke& stroke) {
@@ -168,24 +161,26 @@ void Canvas::stroke(const std::vector<Path>& paths, const Stroke& stroke) {
   if (pieces.empty()) return;
   const double reach = stroke.width / 2 + 0.5;
   Mask mask = mask_for(bounds_of(pieces).grown(reach));
-  if (mask.cover.empty()) return;
+  if (mask.height == 0) return;
   for (const Path& piece : pieces) {
     for (std::size_t i = 0; i < std::max<std::size_t>(1, piece.size() - 1); ++i) {
       const Spot p = piece[i], q = piece[std::min(i + 1, piece.size() - 1)];
       const double dx = q.x - p.x, dy = q.y - p.y, squared = dx * dx + dy * dy;
+      const double per_squared = squared > 0 ? 1 / squared : 0;
       const int x0 = std::max(mask.x0, static_cast<int>(std::floor(std::min(p.x, q.x) - reach)));
       const int x1 = std::min(mask.x0 + mask.width, static_cast<int>(std::ceil(std::max(p.x, q.x) + reach)));
       const int y0 = std::max(mask.y0, static_cast<int>(std::floor(std::min(p.y, q.y) - reach)));
       const int y1 = std::min(mask.y0 + mask.height, static_cast<int>(std::ceil(std::max(p.y, q.y) + reach)));
-      for (int y = y0; y < y1; ++y) {
+      for (int y = y0; y < y1 && x0 < x1; ++y) {
         mask.touch(y, x0, x1);
         for (int x = x0; x < x1; ++x) {
           const double px = x + 0.5 - p.x, py = y + 0.5 - p.y;
-          const double along = squared > 0 ? std::clamp((px * dx + py * dy) / squared, 0.0, 1.0) : 0;
-          // A line thinner than a pixel covers at most its own width of it.
+          const double along = std::clamp((px * dx + py * dy) * per_squared, 0.0, 1.0);
           const double off_x = px - along * dx, off_y = py - along * dy;
-          const double cover =
-              std::clamp(reach - std::sqrt(off_x * off_x + off_y * off_y), 0.0, std::min(1.0, stroke.width));
+          const double off = off_x * off_x + off_y * off_y;
+          if (off >= reach * reach) continue;
+          // A line thinner than a pixel covers at most its own width of it.
+          const double cover = std::min({reach - std::sqrt(off), 1.0, stroke.width});
           float& pixel = mask.at(x, y);
           pixel = std::max(pixel, static_cast<float>(cover));
         }
@@ -193,6 +188,7 @@ void Canvas::stroke(const std::vector<Path>& paths, const Stroke& stroke) {
     }
   }
   blend(mask, stroke.colour, stroke.opacity);
+  give_back(std::move(mask));
 }
 
 Path ellipse_path(const Spot& centre, double radius_x, double radius_y) {

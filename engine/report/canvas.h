@@ -54,8 +54,15 @@ class Canvas {
 
   int width() const { return width_; }
   int height() const { return height_; }
-  Rgb at(int x, int y) const;
-  void set(int x, int y, Rgb colour);  // inside the picture; ignores the clip
+  Rgb at(int x, int y) const {
+    const std::uint8_t* const pixel = &pixels_[first_channel(x, y)];
+    return {pixel[0], pixel[1], pixel[2]};
+  }
+  // Inside the picture; ignores the clip.
+  void set(int x, int y, Rgb colour) {
+    std::uint8_t* const pixel = &pixels_[first_channel(x, y)];
+    pixel[0] = colour.r, pixel[1] = colour.g, pixel[2] = colour.b;
+  }
 
   void crop_to_height(int height);  // cuts off what is below; height <= height()
 
@@ -77,12 +84,18 @@ class Canvas {
 
  private:
   struct Mask;  // how much of each pixel of a rectangle a shape covers
-  Mask mask_for(const Rect& bounds) const;
+  Mask mask_for(const Rect& bounds);
+  void give_back(Mask&& mask);
+  std::size_t first_channel(int x, int y) const {
+    return (static_cast<std::size_t>(y) * static_cast<std::size_t>(width_) + static_cast<std::size_t>(x)) * 3;
+  }
   void blend(const Mask& mask, Rgb colour, double opacity);
 
   int width_, height_;
   Rect clip_;
   std::vector<std::uint8_t> pixels_;  // r, g, b, row by row
+  // The memory of the last mask, all 0: clearing a large one takes longer than drawing a thin line in it.
+  std::vector<float> spare_cover_;
 };
 
 // Corners of a closed ellipse or a rectangle as a path (the first corner is not repeated).

@@ -180,15 +180,16 @@ void Canvas::text(const Spot& corner, std::string_view utf8, const TextStyle& st
   }
   each_pixel(letter);
   blend(mask, style.colour, 1);
+  give_back(std::move(mask));
 }
 
 std::string Canvas::png() const {
-  // The "up" filter and a middling effort (of 12): flat paper and smooth fields pack well enough, several
+  // The "up" filter and the least effort (of 12): flat paper and smooth fields pack well enough, several
   // times faster than trying every filter on every row. The settings are globals of the encoder.
   static std::once_flag settings;
   std::call_once(settings, [] {
     stbi_write_force_png_filter = 2;
-    stbi_write_png_compression_level = 4;
+    stbi_write_png_compression_level = 1;
   });
   std::string bytes;
   const auto append = [](void* context, void* data, int size) {

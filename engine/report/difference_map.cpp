@@ -113,7 +113,7 @@ MapPicture draw_difference(const Survey& first, const Survey& second, Quantity q
   scene.draw_above(canvas, placer);
   for (const auto& [level, paths] : lines)
     label_contours(canvas, placer, paths, signed_tick_text(level),
-                   {kSmallSize, thin_line_colour(scale, level), 2, scale.colour(level)}, 1, 25);
+                   {kSmallSize, thin_line_colour(scale, level), 2, scale.colour(level)}, 1, 12);
   Legend legend{quantity, scale, {}, scene.signs()};
   put_signs(canvas, was, is, layout, scale, placer, legend.signs);
   canvas.clip_to_all();

@@ -86,11 +86,11 @@ MapPicture draw_map(const Survey& survey, Quantity quantity, const Slice& slice,
   scene.draw_above(canvas, placer);
   for (std::size_t i = 0; i < limits.size(); ++i) {
     label_contours(canvas, placer, thick[i], print_number(limits[i].value), {kLabelSize, kInk, 3, kPaper}, 3,
-                   12);
+                   6);
   }
   for (const auto& [level, paths] : thin) {
     const Rgb colour = thin_line_colour(scale, level), halo = scale.colour(level);
-    label_contours(canvas, placer, paths, tick_text(level), {kSmallSize, colour, 2, halo}, 1, 25);
+    label_contours(canvas, placer, paths, tick_text(level), {kSmallSize, colour, 2, halo}, 1, 12);
   }
 
   legend.signs = scene.signs();

@@ -17,6 +17,8 @@ namespace {
 // Room around the plot for the headings, the axes, the legend and the notes, px.
 constexpr double kMapLeft = 70, kMapRight = kLegendWidth + 40, kMapTop = 92, kMapAxis = 46, kMapNotes = 54;
 constexpr int kLeastWidth = 640;
+// px; cells are several times as large.
+constexpr double kKnotsApart = 4;
 
 }  // namespace
 
@@ -38,7 +40,7 @@ MapLayout layout_of(const Rect& extent, double legend) {
 }
 
 Lattice lattice_of(const ShownField& field, const MapLayout& layout) {
-  Lattice lattice{{layout.plot.x0, layout.plot.y0}, 2, 0, 0, {}};
+  Lattice lattice{{layout.plot.x0, layout.plot.y0}, kKnotsApart, 0, 0, {}};
   lattice.columns = static_cast<int>(layout.plot.width() / lattice.step) + 1;
   lattice.rows = static_cast<int>(layout.plot.height() / lattice.step) + 1;
   for (int j = 0; j < lattice.rows; ++j) {
@@ -54,24 +56,32 @@ Lattice lattice_of(const ShownField& field, const MapLayout& layout) {
 bool paint_field(Canvas& canvas, const ShownField& field, const Lattice& lattice, const MapLayout& layout,
                  const ColourScale& scale) {
   bool blocked = false;
-  // The knots' places on the ramp, which straight lines join as well as they join the values: knots are two
-  // pixels apart. A missing knot is not a number, nor is what is joined to it.
+  // The knots' places on the ramp, which straight lines join as well as they join the values: knots lie
+  // close. A missing knot is not a number, nor is what is joined to it.
   Lattice shares = lattice;
   for (double& share : shares.value)
     if (!std::isnan(share)) share = scale.share(share);
-  const auto between = [](double a, double b, double t) { return a + t * (b - a); };
+  const auto along = [&lattice](int pixel, double origin, int knots) {
+    const double at = (pixel + 0.5 - origin) / lattice.step;
+    const int before = std::min(static_cast<int>(at), knots - 2);
+    return std::pair(before, at - before);
+  };
   const int x0 = static_cast<int>(layout.plot.x0), y0 = static_cast<int>(layout.plot.y0);
-  for (int y = y0; y < static_cast<int>(layout.plot.y1); ++y) {
-    const double t = (y + 0.5 - lattice.origin.y) / lattice.step;
-    const int j = std::min(static_cast<int>(t), lattice.rows - 2);
-    for (int x = x0; x < static_cast<int>(layout.plot.x1); ++x) {
-      const double s = (x + 0.5 - lattice.origin.x) / lattice.step;
-      const int i = std::min(static_cast<int>(s), lattice.columns - 2);
-      const double upper = between(shares.at(i, j), shares.at(i + 1, j), s - i);
-      const double lower = between(shares.at(i, j + 1), shares.at(i + 1, j + 1), s - i);
-      const double share = between(upper, lower, t - j);
+  const int x1 = static_cast<int>(layout.plot.x1), y1 = static_cast<int>(layout.plot.y1);
+  const Ramp& ramp = scale.ramp();
+  std::vector<std::pair<int, double>> across;
+  for (int x = x0; x < x1; ++x) across.push_back(along(x, lattice.origin.x, lattice.columns));
+  std::vector<double> row(static_cast<std::size_t>(lattice.columns));
+  for (int y = y0; y < y1; ++y) {
+    const auto [j, t] = along(y, lattice.origin.y, lattice.rows);
+    for (int i = 0; i < lattice.columns; ++i)
+      row[static_cast<std::size_t>(i)] = shares.at(i, j) + t * (shares.at(i, j + 1) - shares.at(i, j));
+    for (int x = x0; x < x1; ++x) {
+      const auto [i, s] = across[static_cast<std::size_t>(x - x0)];
+      const double* const knots = row.data() + i;
+      const double share = std::clamp(knots[0] + s * (knots[1] - knots[0]), 0.0, 1.0);
       if (!std::isnan(share)) {
-        canvas.set(x, y, scale.colour_at(share));
+        canvas.set(x, y, ramp[static_cast<std::size_t>(share * (kRampSteps - 1) + 0.5)]);
         continue;
       }
       // At the rim of a box or of a blocked cell a knot is missing.
@@ -89,7 +99,7 @@ bool paint_field(Canvas& canvas, const ShownField& field, const Lattice& lattice
 
 std::vector<Path> visible_contours(const Lattice& lattice, double level) {
   std::vector<Path> paths = contour_lines(lattice, level);
-  std::erase_if(paths, [](const Path& path) { return path.size() < 4; });
+  std::erase_if(paths, [](const Path& path) { return path.size() < 3; });
   std::stable_sort(paths.begin(), paths.end(),
                    [](const Path& a, const Path& b) { return a.size() > b.size(); });
   return paths;

@@ -27,7 +27,7 @@ struct ShownField {
   std::function<bool(double u, double v)> inside;                  // of the enclosure
 };
 
-// Its values two pixels apart.
+// Its values a few pixels apart.
 Lattice lattice_of(const ShownField& field, const MapLayout& layout);
 // Colours every pixel of the plot that lies in a box; returns whether any was without a value. Between the
 // lattice's knots the field is as good as bilinear.

@@ -22,8 +22,6 @@ constexpr std::array<OkLab, 5> kChangeStations = {{{0.43, -0.030, -0.125},
                                                    {0.74, 0.055, 0.110},
                                                    {0.47, 0.095, 0.090}}};
 
-constexpr int kSteps = 256;  // fewer than the eye can tell apart, and flat enough to pack well
-
 double distance(const OkLab& p, const OkLab& q) {
   return std::hypot(p.lightness - q.lightness, p.a - q.a, p.b - q.b);
 }
@@ -44,18 +42,18 @@ OkLab path(const std::array<OkLab, 5>& stations, double position) {
           spline(p0.a, p1.a, p2.a, p3.a, t), spline(p0.b, p1.b, p2.b, p3.b, t)};
 }
 
-std::array<Rgb, kSteps> make_ramp(const std::array<OkLab, 5>& stations) {
+Ramp make_ramp(const std::array<OkLab, 5>& stations) {
   // Equal steps along the curve's length, so that equal steps of the value look equal.
-  constexpr int kFine = 32 * kSteps;
+  constexpr int kFine = 32 * kRampSteps;
   std::array<double, kFine + 1> length{};
   const auto position = [&](double i) { return i / kFine * (static_cast<double>(stations.size()) - 1); };
   for (int i = 1; i <= kFine; ++i) {
     length[i] = length[i - 1] + distance(path(stations, position(i - 1)), path(stations, position(i)));
   }
-  std::array<Rgb, kSteps> ramp{};
+  Ramp ramp{};
   int at = 0;
-  for (int step = 0; step < kSteps; ++step) {
-    const double goal = length[kFine] * step / (kSteps - 1);
+  for (int step = 0; step < kRampSteps; ++step) {
+    const double goal = length[kFine] * step / (kRampSteps - 1);
     while (at < kFine - 1 && length[at + 1] < goal) ++at;
     const double between = (goal - length[at]) / (length[at + 1] - length[at]);
     ramp[step] = to_rgb(path(stations, position(at + between)));
@@ -99,20 +97,28 @@ Rgb to_rgb(const OkLab& colour) {
 
 namespace {
 
-Rgb colour_of(const std::array<Rgb, kSteps>& ramp, double share) {
-  return ramp[static_cast<std::size_t>(std::lround(std::clamp(share, 0.0, 1.0) * (kSteps - 1)))];
+Rgb colour_of(const Ramp& ramp, double share) {
+  return ramp[static_cast<std::size_t>(std::lround(std::clamp(share, 0.0, 1.0) * (kRampSteps - 1)))];
 }
 
 }  // namespace
 
+const Ramp& colour_ramp() {
+  static const Ramp ramp = make_ramp(kStations);
+  return ramp;
+}
+
+const Ramp& change_ramp() {
+  static const Ramp ramp = make_ramp(kChangeStations);
+  return ramp;
+}
+
 Rgb ramp_colour(double share) {
-  static const std::array<Rgb, kSteps> ramp = make_ramp(kStations);
-  return colour_of(ramp, share);
+  return colour_of(colour_ramp(), share);
 }
 
 Rgb change_colour(double share) {
-  static const std::array<Rgb, kSteps> ramp = make_ramp(kChangeStations);
-  return colour_of(ramp, share);
+  return colour_of(change_ramp(), share);
 }
 
 }  // namespace boughlight

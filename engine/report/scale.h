@@ -1,6 +1,7 @@
 // How quantities and lengths are shown: the colour scale, ticks, units and names that maps and reports share.
 #pragma once
 
+#include <array>
 #include <cstdint>
 #include <span>
 #include <string>
@@ -31,11 +32,15 @@ Rgb to_rgb(const OkLab& colour);
 // The colour ramp: deep blue, teal-grey, warm pale yellow. Lightness rises all the way and equal steps of
 // `share` (0..1, cut outside) are equal OKLab distances, so that the order can be read in grey and with any
 // colour-vision deficiency.
+inline constexpr int kRampSteps = 256;  // fewer than the eye can tell apart, and flat enough to pack well
+using Ramp = std::array<Rgb, kRampSteps>;
+const Ramp& colour_ramp();
 Rgb ramp_colour(double share);
 
 // The ramp for changes: blue, through near white in the middle (share 0.5), to orange. Equally dark at both
 // ends, and told apart with any colour-vision deficiency, since blue and yellow are what all of them keep; in
 // grey the two sides look alike, so that a picture in these colours needs a second sign of which is which.
+const Ramp& change_ramp();
 Rgb change_colour(double share);
 
 // --- scales
@@ -54,6 +59,7 @@ struct ColourScale {
   Rgb colour_at(double share) const {
     return spacing == Spacing::change ? change_colour(share) : ramp_colour(share);
   }
+  const Ramp& ramp() const { return spacing == Spacing::change ? change_ramp() : colour_ramp(); }
   // Round values from low to high, both ends at most included, at most 10; of changes both
   // included, at most 11.
   std::vector<double> ticks() const;
