@@ -5,8 +5,8 @@
 #include <algorithm>
 #include <limits>
 
+#include "assess/climb.h"
 #include "assess/judge.h"
-#include "assess/reachable.h"
 #include "assess/stages.h"
 #include "scene/enclosure.h"
 #include "transport/brightest.h"
@@ -16,9 +16,9 @@ namespace boughlight {
 namespace {
 
 // Samples of a lamp's light at each place that the search looks at; of all lamps for the orientations; of
-// each of the 16 replicates for the figures.
+// each replicate for the figures.
 constexpr std::uint32_t kLook = 16, kClimb = 32;
-constexpr GatherEffort kFacing{128, 512}, kReading{64, 32};
+constexpr GatherEffort kFacing{128, 512}, kReading{48, 24};
 
 SpectralD own_weights(const QuantityBins& output) {
   constexpr double kUvi = 8, kIrradiance = 1000;
@@ -66,34 +66,18 @@ struct LitPlace {
   float value = 0;
 };
 
-LitPlace climbed(LitPlace best, const OwnLight& light, const Reachable& reachable, RayCount& rays) {
-  constexpr double kFirst = 0.04, kLeast = 1e-3;
-  best.value = light.at(best.at, kClimb, rays);
-  for (double step = kFirst; step >= kLeast;) {
-    LitPlace better = best;
-    for (const Vec3f& way : orientations()) {
-      const Vec3 place = best.at + step * way.cast<double>();
-      if (!reachable.contains(place)) continue;
-      const float value = light.at(place, kClimb, rays);
-      if (value > better.value) better = {place, value};
-    }
-    if (better.value > best.value) {
-      best = better;
-    } else {
-      step /= 2;
-    }
-  }
-  return best;
-}
-
 // Nothing where no place near the lamp can be reached.
 std::optional<Vec3> closest_place(const Setting& setting, std::size_t lamp, const Reachable& reachable,
                                   RayCount& rays) {
   const OwnLight light(setting, lamp);
-  std::vector<LitPlace> candidates;
-  for (const Vec3& place : reachable.near_lamp(setting.scene.lamps[lamp]))
-    candidates.push_back({place, light.at(place, kLook, rays)});
-  if (candidates.empty()) return std::nullopt;
+  const std::vector<Vec3> places = reachable.near_lamp(setting.scene.lamps[lamp]);
+  if (places.empty()) return std::nullopt;
+  std::vector<LitPlace> candidates(places.size());
+  std::vector<RayCount> looks(places.size());
+  tbb::parallel_for(std::size_t{0}, places.size(), [&](std::size_t i) {
+    candidates[i] = {places[i], light.at(places[i], kLook, looks[i])};
+  });
+  for (const RayCount& look : looks) rays += look;
   // The nearest first, so that a lamp whose light reaches none of them has a place all the same.
   const auto distance = [&](const Vec3& place) {
     const Lamp& of = setting.scene.lamps[lamp];
@@ -112,9 +96,12 @@ std::optional<Vec3> closest_place(const Setting& setting, std::size_t lamp, cons
                     [&](const LitPlace& other) { return (other.at - candidate.at).norm() > kApart; }))
       starts.push_back(candidate);
   }
+  constexpr double kFirst = 0.04, kLeast = 1e-3;
+  const auto look = [&](const Vec3& place) { return LitPlace{place, light.at(place, kClimb, rays)}; };
   LitPlace best = starts.front();
   for (std::size_t i = 0; i < starts.size(); ++i) {
-    const LitPlace found = climbed(starts[i], light, reachable, rays);
+    const LitPlace found = climbed(look(starts[i].at), reachable, kFirst, kLeast, look,
+                                   [](const LitPlace& place) { return place.value; });
     if (i == 0 || found.value > best.value) best = found;
   }
   return best.at;

@@ -2,8 +2,8 @@
 // Private to the search for the hottest place.
 #pragma once
 
+#include "assess/climb.h"
 #include "assess/field_cells.h"
-#include "assess/reachable.h"
 #include "transport/brightest.h"
 
 namespace boughlight {
@@ -100,22 +100,11 @@ class PlaceSearcher {
   SearchedPlace climb(const SearchedPlace& start, const PlaceSearch& search, const Reachable& reachable,
                       double step, double least, const GatherEffort& effort, RayCount& rays,
                       std::uint64_t id) const {
-    SearchedPlace best{start.at, at(start.at, search, effort, rays, id)};
-    while (step >= least) {
-      SearchedPlace better = best;
-      for (const Vec3f& way : orientations()) {
-        const Vec3 place = best.at + step * way.cast<double>();
-        if (!reachable.contains(place)) continue;
-        const Brightest brightest = at(place, search, effort, rays, id);
-        if (brightest.value > better.brightest.value) better = {place, brightest};
-      }
-      if (better.brightest.value > best.brightest.value) {
-        best = better;
-      } else {
-        step /= 2;
-      }
-    }
-    return best;
+    const auto look = [&](const Vec3& place) {
+      return SearchedPlace{place, at(place, search, effort, rays, id)};
+    };
+    return climbed(look(start.at), reachable, step, least, look,
+                   [](const SearchedPlace& place) { return place.brightest.value; });
   }
 
  private:
