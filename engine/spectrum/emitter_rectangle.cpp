@@ -54,20 +54,26 @@ class RectangleView {
   }
   double norm(double x, double y) const { return std::sqrt(x * x + y * y + z_ * z_); }
 
-  // The x below which the share u of the solid angle lies. In t = atan(x / z) the solid angle grows by h1 -
-  // h0, which changes slowly; the bounds close in where Newton's step would leave them. Its error falls with
+  // The solid angle's growth with t = atan(x / z).
+  double rate(double x) const { return y1_ / norm(x, y1_) - y0_ / norm(x, y0_); }
+
+  // The x below which the share u of the solid angle lies. In t = atan(x / z) the solid angle grows evenly,
+  // all but; the bounds close in where Newton's step would leave them. Its error falls with
   // the square of the step, so that after a step of 1e-4 it is 1e-8 or so, which single precision cannot
   // tell.
   double x_below(double u) const {
     const double wanted = below_ + u * solid_angle_;
     double low = std::atan2(x0_, z_), high = std::atan2(x1_, z_);
-    const double last_step = 1e-4 * (high - low);
-    double t = low + u * (high - low);
+    const double range = high - low, last_step = 1e-4 * range;
+    // From the cubic through both ends with the slopes there; most need one step from it, or two.
+    const double slope0 = solid_angle_ / (range * rate(x0_)), slope1 = solid_angle_ / (range * rate(x1_));
+    const double cubic = u * (u * (3 - 2 * u) + (1 - u) * (slope0 * (1 - u) - slope1 * u));
+    double t = low + range * (cubic > 0 && cubic < 1 ? cubic : u);
     for (int i = 0; i < 60; ++i) {
       const double x = z_ * std::tan(t);
       const double over = up_to(x) - wanted;
       (over > 0 ? high : low) = t;
-      const double step = over / (y1_ / norm(x, y1_) - y0_ / norm(x, y0_));
+      const double step = over / rate(x);
       if (std::abs(step) <= last_step) return std::clamp(z_ * std::tan(t - step), x0_, x1_);
       t = t - step > low && t - step < high ? t - step : 0.5 * (low + high);
     }

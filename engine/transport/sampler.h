@@ -24,17 +24,25 @@ class PairSampler {
     const std::uint64_t seed = mix64(mixed_stream_ ^ ++pair_);
     const std::uint64_t more = mix64(seed);
     const std::uint32_t index = reversed(permute(reversed_index_, static_cast<std::uint32_t>(seed)));
-    return {to_unit(reversed(permute(index, static_cast<std::uint32_t>(seed >> 32)))),
-            to_unit(reversed(permute(second_sobol(index), static_cast<std::uint32_t>(more))))};
+    const std::uint32_t u = permute(index, static_cast<std::uint32_t>(seed >> 32));
+    const std::uint32_t v = permute(second_sobol(index), static_cast<std::uint32_t>(more));
+    const std::uint64_t both = reversed(std::uint64_t{v} << 32 | u);
+    return {to_unit(static_cast<std::uint32_t>(both)), to_unit(static_cast<std::uint32_t>(both >> 32))};
   }
 
  private:
+  // Each half of 32 bits from end to end.
+  static constexpr std::uint64_t reversed(std::uint64_t x) {
+    const auto swapped = [&x](int by, std::uint64_t low) { x = (x & low) << by | (x >> by & low); };
+    swapped(16, 0x0000ffff0000ffffu);
+    swapped(8, 0x00ff00ff00ff00ffu);
+    swapped(4, 0x0f0f0f0f0f0f0f0fu);
+    swapped(2, 0x3333333333333333u);
+    swapped(1, 0x5555555555555555u);
+    return x;
+  }
   static constexpr std::uint32_t reversed(std::uint32_t x) {
-    x = (x >> 16) | (x << 16);
-    x = ((x & 0x00ff00ffu) << 8) | ((x & 0xff00ff00u) >> 8);
-    x = ((x & 0x0f0f0f0fu) << 4) | ((x & 0xf0f0f0f0u) >> 4);
-    x = ((x & 0x33333333u) << 2) | ((x & 0xccccccccu) >> 2);
-    return ((x & 0x55555555u) << 1) | ((x & 0xaaaaaaaau) >> 1);
+    return static_cast<std::uint32_t>(reversed(std::uint64_t{x}));
   }
   // Laine-Karras permutation: nested uniform scrambling of a number whose bits stand in reverse.
   static constexpr std::uint32_t permute(std::uint32_t x, std::uint32_t seed) {
