@@ -10,8 +10,8 @@
 namespace boughlight {
 namespace {
 
-// Samples of each of the 16 replicates.
-constexpr GatherEffort kOutline{32, 0}, kLine{8, 0}, kReflected{0, 32};
+// Samples of each replicate.
+constexpr GatherEffort kOutline{24, 0}, kLine{6, 0}, kReflected{0, 24};
 constexpr double kLineLengths = 3;  // the beams are looked at so many body lengths either way
 constexpr int kStepsALength = 16;
 

@@ -10,8 +10,8 @@
 namespace boughlight {
 namespace {
 
-constexpr GatherEffort kPilot{64, 64};
-constexpr GatherEffort kLeast{256, 128};
+constexpr GatherEffort kPilot{32, 32};
+constexpr GatherEffort kLeast{256, 64};
 constexpr std::uint32_t kMostSamples = 1u << 22;
 constexpr int kPasses = 6;
 // Aim below what is asked, so that few passes have to be run again.

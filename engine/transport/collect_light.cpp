@@ -40,7 +40,7 @@ DirectedLight collect_light(const LightField& field, const std::vector<Channel>&
       },
       [&](std::span<DirectSample> samples) {
         for (std::size_t lamp = 0; lamp < asked.size(); ++lamp)
-          if (asked[lamp]) field.direct_from(lamp, samples, 1, light.rays, add_direct);
+          if (asked[lamp]) field.direct_from(lamp, samples, kMirrorChance, light.rays, add_direct);
       });
   std::vector<Spectral> path(sources);
   for (std::uint32_t i = 0; i < effort.paths; ++i) {

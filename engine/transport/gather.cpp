@@ -76,7 +76,7 @@ void sample_direct(const LightField& field, const Receiver& receiver, std::size_
       [&](std::uint32_t i) {
         return DirectSample{receiver.place(stream, job.from + i), PairSampler(stream, job.from + i)};
       },
-      [&](std::span<DirectSample> samples) { field.direct(samples, 1, rays, add); });
+      [&](std::span<DirectSample> samples) { field.direct(samples, kMirrorChance, rays, add); });
   for (std::size_t source = 0; source < sources; ++source) {
     job.sums.facing[first + source] += grey[source];
     job.sums.spherical[first + source] += grey_spherical[source];

@@ -5,8 +5,9 @@
 
 namespace boughlight {
 
-// Where a path scatters, light by way of panes is a small part of what arrives there.
-inline constexpr float kMirrorsOfSites = 0.25f;
+// How often light by way of panes is looked for: it is a small part of what arrives at a place, and each look
+// costs as much as one at a lamp.
+inline constexpr float kMirrorChance = 0.25f;
 
 // Adds up the radiance that arrives along one path, for every source.
 struct PathLight {
@@ -15,9 +16,9 @@ struct PathLight {
   RayCount& rays;
   Spectral* radiance;  // one a source
 
-  void segment(const Vec3f&, const Vec3f&, float, const Spectral&, bool) {}
+  void segment(const Vec3f&, const Vec3f&, float, const Spectral&, Met) {}
   void vertex(const ScatterSite& site, const Spectral& throughput) {
-    field.direct(site.place, &site.normal, kMirrorsOfSites, sampler, rays, [&](const Arrival& arrival) {
+    field.direct(site.place, &site.normal, kMirrorChance, sampler, rays, [&](const Arrival& arrival) {
       const auto kernel = site.kernel(field.world(), arrival.direction);
       const float scalar = kernel.scalar * arrival.scalar;
       if (scalar == 0) return;
