@@ -46,8 +46,8 @@ std::vector<Spectral> mean_light(const CellLight& light) {
   std::vector<Spectral> mean(light.sources() * light.cells(), Spectral::Zero());
   tbb::parallel_for(std::size_t{0}, light.cells(), [&](std::size_t cell) {
     for (std::size_t source = 0; source < light.sources(); ++source)
-      for (int replicate = 0; replicate < kReplicates; ++replicate)
-        mean[source * light.cells() + cell] += light.up(replicate, source, cell) / kReplicates;
+      for (int replicate = 0; replicate < kCellReplicates; ++replicate)
+        mean[source * light.cells() + cell] += light.up(replicate, source, cell) / kCellReplicates;
   });
   return mean;
 }
@@ -108,7 +108,7 @@ GridLight light_cells(Setting& setting) {
   const GridPlan plan = plan_grid(setting, grid);
 
   CanonicalBytes asked;
-  asked.add(scene.survey.spacing, scene.survey.seed, plan.paths, plan.places);
+  asked.add(scene.survey.spacing, scene.survey.seed, plan.paths, plan.places, plan.told);
   identify(asked, result.zones.channels);
   result.key = key_of(asked);
   const auto light =
@@ -116,8 +116,12 @@ GridLight light_cells(Setting& setting) {
   if (!recall_light(field.memory(), asked, *light)) {
     if (field.memory()) light->clear();  // part of it may have been there
     const std::uint64_t seed = setting.stream(kCellStage, 0);
-    add_direct(field, scene, grid, plan.places, seed, *light);
-    add_indirect(field, grid, result.zones.channels, plan.paths, seed, *light);
+    add_direct(field, scene, grid, plan.places, plan.told, seed, *light);
+    const auto tell = [&](int replicate, std::size_t lamp, const std::vector<float>& straight) {
+      for (std::size_t cell = 0; cell < grid.size(); ++cell)
+        light->up(replicate, lamp, cell) += plan.told[cell * field.lamp_count() + lamp] * straight[cell];
+    };
+    add_indirect(field, grid, result.zones.channels, plan.paths, tell, seed, *light);
     keep_light(field.memory(), asked, light);
   }
   setting.spent += light->rays;
@@ -130,8 +134,8 @@ GridLight light_cells(Setting& setting) {
 std::array<Figure, kQuantities> cell_figures(const Setting& setting, const GridLight& light,
                                              std::size_t cell) {
   std::array<Figure, kQuantities> figures;
-  std::vector<std::vector<double>> replicates(kQuantities, std::vector<double>(kReplicates, 0.0));
-  for (int replicate = 0; replicate < kReplicates; ++replicate)
+  std::vector<std::vector<double>> replicates(kQuantities, std::vector<double>(kCellReplicates, 0.0));
+  for (int replicate = 0; replicate < kCellReplicates; ++replicate)
     for (std::size_t source = 0; source < light.light->sources(); ++source) {
       const SpectralD bins = light.light->up(replicate, source, cell).cast<double>();
       const auto readings = (setting.outputs[source].matrix() * bins.matrix()).eval();

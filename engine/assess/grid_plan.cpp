@@ -1,82 +1,23 @@
 #include "assess/grid_plan.h"
 
-#include <tbb/parallel_for.h>
-
 #include <algorithm>
 #include <array>
 #include <cmath>
 
-#include "assess/judge.h"
-#include "assess/stages.h"
+#include "assess/grid_pilot.h"
 
 namespace boughlight {
-
-// One quantity of one source's light in a cell, and the squared standard error that a single sample of each
-// replicate would have, for new lamps at full power.
-struct PilotFigure {
-  float direct = 0, direct_square = 0, indirect = 0, indirect_square = 0;
-};
-
-// What the pilots found.
-struct GridPilot {
-  std::vector<PilotFigure> figures;  // [(quantity * cells + cell) * sources + source]
-  RayCount rays;                     // shadow: for direct light; closest: for reflected light
-};
-template <class Bytes, SameAs<GridPilot> Pilot>
-static void carry(Bytes& bytes, Pilot& pilot) {
-  carry(bytes, pilot.figures);
-  carry(bytes, pilot.rays);
-}
-
 namespace {
 
-constexpr std::uint32_t kPilotPlaces = 1, kPilotPaths = 512;
-constexpr std::uint32_t kLeastPlaces = 1, kLeastPaths = 1024, kMostPlaces = 1u << 12, kMostPaths = 1u << 22;
+constexpr std::uint32_t kLeastPlaces = 2, kLeastPaths = 2048, kMostPlaces = 1u << 12, kMostPaths = 1u << 22;
 constexpr double kFaint = 0.1;    // of the mean
 constexpr double kClearly = 1.3;  // times the error asked for is too much
-// A nearest surface, with the way to it counted into the cells, costs about as much time as so many
-// visibility queries (measured on the demo).
-constexpr double kCostOfClosest = 2;
-
-constexpr std::array kMapped = {Quantity::uvi, Quantity::ppfd, Quantity::irradiance};
-
-GridPilot trace_pilot(const Setting& setting, const CellGrid& grid) {
-  const LightField& field = setting.field;
-  const std::size_t sources = field.source_count(), cells = grid.size();
-  const std::uint64_t seed = setting.stream(kGridPilotStage, 0);
-  GridPilot pilot;
-  pilot.figures.resize(kMapped.size() * cells * sources);
-  const auto read = [&](const CellLight& light, std::uint32_t samples, float PilotFigure::*value,
-                        float PilotFigure::*square) {
-    for (std::size_t q = 0; q < kMapped.size(); ++q) {
-      std::vector<Spectral> weights;
-      for (const QuantityBins& output : setting.fresh_outputs)
-        weights.push_back(output.row(static_cast<int>(kMapped[q])).transpose().cast<float>());
-      tbb::parallel_for(std::size_t{0}, cells, [&](std::size_t cell) {
-        std::vector<double> replicates(kReplicates);
-        for (std::size_t source = 0; source < sources; ++source) {
-          for (int replicate = 0; replicate < kReplicates; ++replicate)
-            replicates[static_cast<std::size_t>(replicate)] =
-                static_cast<double>((light.up(replicate, source, cell) * weights[source]).sum());
-          const Figure figure = figure_of(replicates);
-          PilotFigure& found = pilot.figures[(q * cells + cell) * sources + source];
-          found.*value = static_cast<float>(figure.value);
-          found.*square = static_cast<float>(figure.se * figure.se * samples);
-        }
-      });
-    }
-  };
-  // One kind of light after the other, since each takes much memory.
-  CellLight light(cells, sources, 0);
-  add_direct(field, setting.scene, grid, std::vector(cells * field.lamp_count(), kPilotPlaces), seed, light);
-  read(light, kPilotPlaces, &PilotFigure::direct, &PilotFigure::direct_square);
-  pilot.rays += light.rays;
-  light.clear();
-  add_indirect(field, grid, {}, std::vector(sources, kPilotPaths), seed, light);
-  read(light, kPilotPaths, &PilotFigure::indirect, &PilotFigure::indirect_square);
-  pilot.rays += light.rays;
-  return pilot;
-}
+// Cells whose errors the pilot finds too small by chance get too few samples: aim below what is asked.
+constexpr double kMargin = 0.87;
+// A nearest surface, with the way to it counted into the cells, takes the time of some two visibility
+// queries; but some of its ways tell of straight light as well. Reckoned as so many, the same error takes
+// least time (measured on the demo).
+constexpr double kCostOfClosest = 1;
 
 // Squared errors of one quantity relative to the cells' values, over the number of cells that count: those of
 // the cells that count add up to their mean square.
@@ -121,10 +62,11 @@ SquaredErrors errors_of(const GridPilot& pilot, std::size_t q, const Eigen::Arra
   }
   return errors;
 }
-using Scales = std::array<Eigen::ArrayXd, kMapped.size()>;  // [quantity][source]
+using Scales = std::array<Eigen::ArrayXd, kMappedQuantities.size()>;  // [quantity][source]
 std::vector<SquaredErrors> errors_of(const GridPilot& pilot, const Scales& scales, std::size_t cells) {
   std::vector<SquaredErrors> errors;
-  for (std::size_t q = 0; q < kMapped.size(); ++q) errors.push_back(errors_of(pilot, q, scales[q], cells));
+  for (std::size_t q = 0; q < kMappedQuantities.size(); ++q)
+    errors.push_back(errors_of(pilot, q, scales[q], cells));
   return errors;
 }
 
@@ -154,11 +96,15 @@ std::vector<double> smoothed(const CellGrid& grid, const std::vector<double>& sq
   return result;
 }
 
-// The power of two nearest to what is wanted: those stratify best, and over many cells too much here makes up
-// for too little there.
+// The power of two, or three quarters of one, nearest to what is wanted: those stratify well, and over many
+// cells too much here makes up for too little there.
 std::uint32_t rounded(double wanted, std::uint32_t least, std::uint32_t most) {
   const double bounded = std::clamp(wanted, static_cast<double>(least), static_cast<double>(most));
-  return static_cast<std::uint32_t>(std::exp2(std::round(std::log2(bounded))));
+  const double power = std::exp2(std::floor(std::log2(bounded)));
+  const double middle = 1.5 * power, ratio = bounded / power;
+  // Nearest by ratio: the bounds lie at the geometric means.
+  if (ratio < std::sqrt(1.5)) return static_cast<std::uint32_t>(power);
+  return static_cast<std::uint32_t>(ratio < std::sqrt(3.0) ? middle : 2 * power);
 }
 
 // A task is the direct light of a lamp in a cell, or the reflected light of a source in all of them. Of all
@@ -195,7 +141,7 @@ GridPlan plan_for(const GridPilot& pilot, const std::vector<SquaredErrors>& erro
       }
     for (std::size_t source = 0; source < sources; ++source)
       if (of.reflected[source] > 0) sum += path_cost * of.reflected[source] / paths[source];
-    scale = std::max(scale, sum / (kAskedRms * kAskedRms));
+    scale = std::max(scale, sum / (kMargin * kMargin * kAskedRms * kAskedRms));
   }
   const auto fit = [&](std::vector<double>& samples, double factor, double rays) {
     double sum = 0;
@@ -205,8 +151,16 @@ GridPlan plan_for(const GridPilot& pilot, const std::vector<SquaredErrors>& erro
   fit(places, scale / place_cost, place_rays);
   fit(paths, scale / path_cost, path_rays);
   GridPlan plan;
-  for (const double wanted : places) plan.places.push_back(rounded(wanted, kLeastPlaces, kMostPlaces));
   for (const double wanted : paths) plan.paths.push_back(rounded(wanted, kLeastPaths, kMostPaths));
+  // The paths tell of straight light too, at no cost: what they are worth in connections is saved. The two
+  // are weighed by that, as the best sum of two figures is.
+  const std::vector<double> by_connection = smoothed(grid, pilot.by_connection);
+  const std::vector<double> by_path = smoothed(grid, pilot.by_path);
+  for (std::size_t i = 0; i < places.size(); ++i) {
+    const double worth = by_path[i] > 0 ? by_connection[i] / by_path[i] * plan.paths[i % lamps] : 0;
+    plan.places.push_back(rounded(places[i] - worth, kLeastPlaces, kMostPlaces));
+    plan.told.push_back(static_cast<float>(worth / (worth + plan.places.back())));
+  }
   return plan;
 }
 
@@ -218,7 +172,8 @@ double expected_rms(const std::vector<SquaredErrors>& errors, const GridPlan& pl
     double sum = 0;
     for (std::size_t cell = 0; cell < of.counts.size(); ++cell)
       for (std::size_t lamp = 0; of.counts[cell] && lamp < lamps; ++lamp)
-        sum += of.direct[cell * sources + lamp] / plan.places[cell * lamps + lamp];
+        sum += of.direct[cell * sources + lamp] * (1 - static_cast<double>(plan.told[cell * lamps + lamp])) /
+               plan.places[cell * lamps + lamp];
     for (std::size_t source = 0; source < sources; ++source) sum += of.reflected[source] / plan.paths[source];
     worst = std::max(worst, std::sqrt(sum));
   }
@@ -228,12 +183,7 @@ double expected_rms(const std::vector<SquaredErrors>& errors, const GridPlan& pl
 }  // namespace
 
 GridPlan plan_grid(Setting& setting, const CellGrid& grid) {
-  CanonicalBytes asked;
-  asked.add("grid pilot", setting.scene.survey.spacing, setting.scene.survey.seed);
-  for (const Quantity quantity : kMapped)
-    for (const QuantityBins& output : setting.fresh_outputs)
-      asked.add(SpectralD(output.row(static_cast<int>(quantity)).transpose()));
-  const GridPilot pilot = setting.field.memory().recall(asked, [&] { return trace_pilot(setting, grid); });
+  const GridPilot pilot = recall_pilot(setting, grid);
   setting.spent += pilot.rays;
 
   // Half of the budget at the most, for direct and reflected light alike; a quarter is always there for the
@@ -242,9 +192,9 @@ GridPlan plan_grid(Setting& setting, const CellGrid& grid) {
   const double most_rays = setting.budget.rays / (used <= setting.budget.rays / 2 ? 4 : 8);
   const std::size_t lamps = setting.field.lamp_count();
   Scales full, declared;
-  for (std::size_t q = 0; q < kMapped.size(); ++q) {
-    full[q] = output_ratios(kMapped[q], setting.fresh_outputs, setting.fresh_outputs);
-    declared[q] = output_ratios(kMapped[q], setting.outputs, setting.fresh_outputs);
+  for (std::size_t q = 0; q < kMappedQuantities.size(); ++q) {
+    full[q] = output_ratios(kMappedQuantities[q], setting.fresh_outputs, setting.fresh_outputs);
+    declared[q] = output_ratios(kMappedQuantities[q], setting.outputs, setting.fresh_outputs);
   }
   const std::vector<SquaredErrors> at_full = errors_of(pilot, full, grid.size());
   const GridPlan plan = plan_for(pilot, at_full, grid, lamps, most_rays);

@@ -38,7 +38,7 @@ double cell_count(const Scene& scene, double spacing) {
 double bytes_a_cell(const Scene& scene) {
   const std::size_t sources = scene.source_count();
   // The pilots are smaller, and gone when the result is made.
-  const double mean = CellLight::bytes(1, sources, 0) / kReplicates;
+  const double mean = CellLight::bytes(1, sources, 0) / kCellReplicates;
   const double shares = static_cast<double>(sources) * kInstant * sizeof(float);
   return CellLight::bytes(1, sources, kQuantitiesOfZones * sources) + mean + shares + sizeof(Cell) +
          kBytesOfText;

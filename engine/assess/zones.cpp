@@ -106,9 +106,10 @@ class PlacesLight {
       if (grid.free_share(cell) <= 0) return;
       // The places of a cell are stratified over it.
       const std::uint64_t stream = setting.stream(kZoneStage, cell * 64 + static_cast<std::size_t>(pass));
+      const CellPlaces places(setting.scene, grid, cell);
       for (int place = first; place < last; ++place) {
         PairSampler sampler(stream, static_cast<std::uint32_t>(place));
-        const Vec3f at = place_in_cell(setting.scene, grid, cell, sampler);
+        const Vec3f at = places.at(sampler);
         const std::uint64_t id = mix64(stream, static_cast<std::uint64_t>(place));
         for (std::size_t lamp = 0; lamp < lamps_; ++lamp) {
           const std::size_t way = (cell * count_ + static_cast<std::size_t>(place - first)) * lamps_ + lamp;

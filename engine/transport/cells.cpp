@@ -25,18 +25,26 @@ struct WayCounter {
   float* up;        // this replicate's and source's bins, one set a cell
   float* oriented;  // this replicate's orientations, channel by channel
   std::vector<float> channel_values;
+  std::vector<float> straight;  // by cell, facing up; empty where nobody asks
 
   void vertex(const ScatterSite&, const Spectral&) {}
   void escape(const Vec3f&, const Spectral&) {}
   void segment(const Vec3f& origin, const Vec3f& direction, float distance, const Spectral& throughput,
-               bool scattered) {
-    // What comes straight from a lamp is left to direct connections; the room's light has none.
-    if (!scattered && !from_room) return;
+               Met met) {
+    const float down = std::max(0.0f, -direction.z());
+    // What comes straight from a lamp is left to connections, or told apart; the room's light has none.
+    if (met != Met::surface && !from_room) {
+      if (met == Met::panes || !(down > 0) || straight.empty()) return;
+      const float carried = weight * down * throughput[0];  // the same in every bin
+      grid.traverse(origin, direction, distance, [&](std::size_t cell, float length) {
+        straight[cell] += length * inverse_volume[cell] * carried;
+      });
+      return;
+    }
     const Spectral carried = weight * throughput;
     for (std::size_t c = 0; c < channels.size(); ++c)
       if (channels[c].source == source) channel_values[c] = (channels[c].weights * carried).sum();
     const Orientations cosines = orientation_cosines(-direction);
-    const float down = std::max(0.0f, -direction.z());
     grid.traverse(origin, direction, distance, [&](std::size_t cell, float length) {
       const float share = length * inverse_volume[cell];
       if (down > 0) Eigen::Map<Spectral>(up + kBins * cell) += (share * down) * carried;
@@ -53,7 +61,7 @@ struct WayCounter {
 CellLight::CellLight(std::size_t cells, std::size_t sources, std::size_t channels)
     : cells_(cells),
       sources_(sources),
-      up_size_(kReplicates * sources * cells * kBins),
+      up_size_(kCellReplicates * sources * cells * kBins),
       oriented_size_(channels * cells * kOrientations),
       up_(numbers(up_size_)),
       oriented_(numbers(oriented_size_)) {
@@ -81,49 +89,51 @@ void CellLight::clear() {
 
 double CellLight::bytes(std::size_t cells, std::size_t sources, std::size_t channels) {
   return 4.0 * static_cast<double>(cells) *
-         (static_cast<double>(kReplicates * sources * kBins) + static_cast<double>(channels * kOrientations));
+         (static_cast<double>(kCellReplicates * sources * kBins) +
+          static_cast<double>(channels * kOrientations));
 }
 
-Vec3f place_in_cell(const Scene& scene, const CellGrid& grid, std::size_t cell, PairSampler& sampler) {
-  const Vec3f low = grid.low_corner(cell), extent = grid.extent(cell);
-  const bool has_solid = grid.free_share(cell) < 1;
+Vec3f CellPlaces::at(PairSampler& sampler) const {
   // A cell with free volume is left within a few tries; one that is all branch or model has no light to find.
   constexpr int kTries = 1000;
-  Vec3f place = low + 0.5f * extent;
+  Vec3f place = low_ + 0.5f * extent_;
   for (int i = 0; i < kTries; ++i) {
     const Pair across = sampler.next(), up = sampler.next();
-    place = low + extent.cwiseProduct(Vec3f(across.u, across.v, up.u));
-    if (!has_solid || !scene.inside_solid(place.cast<double>())) break;
+    place = low_ + extent_.cwiseProduct(Vec3f(across.u, across.v, up.u));
+    if (!has_solid_ || !scene_.inside_solid(place.cast<double>())) break;
   }
   return place;
 }
 
 void add_direct(const LightField& field, const Scene& scene, const CellGrid& grid,
-                const std::vector<std::uint32_t>& places, std::uint64_t seed, CellLight& light) {
+                const std::vector<std::uint32_t>& places, const std::vector<float>& told, std::uint64_t seed,
+                CellLight& light) {
   std::vector<RayCount> rays(grid.size());
   tbb::parallel_for(std::size_t{0}, grid.size(), [&](std::size_t cell) {
     if (grid.free_share(cell) <= 0) return;
+    const CellPlaces cell_places(scene, grid, cell);
     const std::uint32_t* const samples = places.data() + cell * field.lamp_count();
     std::vector<float> grey(field.source_count());
-    for (int replicate = 0; replicate < kReplicates; ++replicate) {
+    for (int replicate = 0; replicate < kCellReplicates; ++replicate) {
       std::fill(grey.begin(), grey.end(), 0.0f);
       const std::uint64_t stream =
-          mix64(mix64(seed, kCellStream), cell * kReplicates + static_cast<std::size_t>(replicate));
+          mix64(mix64(seed, kCellStream), cell * kCellReplicates + static_cast<std::size_t>(replicate));
       for (std::size_t lamp = 0; lamp < field.lamp_count(); ++lamp) {
+        const float left = told.empty() ? 1 : 1 - told[cell * field.lamp_count() + lamp];
         const auto add = [&](const Arrival& arrival) {
           const float facing =
               arrival.scalar * std::max(0.0f, arrival.direction.z()) / static_cast<float>(samples[lamp]);
           if (arrival.through.is_spectral) {
             light.up(replicate, lamp, cell) += facing * arrival.through.spectral;
           } else {
-            grey[lamp] += facing;
+            grey[lamp] += left * facing;
           }
         };
         in_batches(
             samples[lamp],
             [&](std::uint32_t i) {
               PairSampler sampler(mix64(stream, lamp), i);
-              const Vec3f place = place_in_cell(scene, grid, cell, sampler);
+              const Vec3f place = cell_places.at(sampler);
               return DirectSample{place, sampler};
             },
             [&](std::span<DirectSample> batch) { field.direct_from(lamp, batch, 0, rays[cell], add); });
@@ -140,18 +150,19 @@ void add_direct(const LightField& field, const Scene& scene, const CellGrid& gri
 }
 
 void add_indirect(const LightField& field, const CellGrid& grid, const std::vector<Channel>& channels,
-                  const std::vector<std::uint32_t>& paths, std::uint64_t seed, CellLight& light) {
+                  const std::vector<std::uint32_t>& paths, const StraightTeller& tell, std::uint64_t seed,
+                  CellLight& light) {
   std::vector<float> inverse_volume(grid.size());
   for (std::size_t cell = 0; cell < grid.size(); ++cell)
     inverse_volume[cell] = grid.free_share(cell) > 0 ? 1 / grid.free_volume(cell) : 0;
 
   // Replicates run side by side, but their orientations are added in order: the same bits for any number of
   // threads.
-  const int wave = std::clamp(tbb::this_task_arena::max_concurrency(), 1, kReplicates);
+  const int wave = std::clamp(tbb::this_task_arena::max_concurrency(), 1, kCellReplicates);
   std::vector<std::vector<float>> oriented(static_cast<std::size_t>(wave));
-  std::vector<RayCount> rays(kReplicates);
-  for (int first = 0; first < kReplicates; first += wave) {
-    const int count = std::min(wave, kReplicates - first);
+  std::vector<RayCount> rays(kCellReplicates);
+  for (int first = 0; first < kCellReplicates; first += wave) {
+    const int count = std::min(wave, kCellReplicates - first);
     tbb::parallel_for(0, count, [&](int slot) {
       const int replicate = first + slot;
       auto& sums = oriented[static_cast<std::size_t>(slot)];
@@ -167,9 +178,10 @@ void add_indirect(const LightField& field, const CellGrid& grid, const std::vect
                            0,
                            light.up(replicate, source, 0).data(),
                            sums.data(),
-                           std::vector<float>(channels.size())};
+                           std::vector<float>(channels.size()),
+                           std::vector<float>(tell && !room ? grid.size() : 0)};
         const std::uint64_t stream =
-            mix64(mix64(seed, kLightStream), source * kReplicates + static_cast<std::size_t>(replicate));
+            mix64(mix64(seed, kLightStream), source * kCellReplicates + static_cast<std::size_t>(replicate));
         for (std::uint32_t i = 0; i < paths[source]; ++i) {
           PairSampler sampler(stream, i);
           const Pair place = sampler.next(), direction = sampler.next();
@@ -180,11 +192,12 @@ void add_indirect(const LightField& field, const CellGrid& grid, const std::vect
           walk<Travel::with_light>(field, emission.origin, emission.direction, Spectral::Ones(), sampler,
                                    count_here, counter);
         }
+        if (tell && !room) tell(replicate, source, counter.straight);
       }
     });
     for (int slot = 0; slot < count; ++slot)
       for (std::size_t i = 0; i < light.oriented_size_; ++i)
-        light.oriented_[i] += oriented[static_cast<std::size_t>(slot)][i] / kReplicates;
+        light.oriented_[i] += oriented[static_cast<std::size_t>(slot)][i] / kCellReplicates;
   }
   for (const RayCount& count : rays) light.rays += count;
 }

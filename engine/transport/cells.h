@@ -5,6 +5,7 @@
 
 #include <cstdint>
 #include <cstdlib>
+#include <functional>
 #include <memory>
 #include <span>
 #include <vector>
@@ -14,6 +15,16 @@
 #include "transport/grid.h"
 
 namespace boughlight {
+
+// Told, by cell, what a lamp's light paths say in one replicate of the light that comes straight from it and
+// through no pane: irradiance facing up per unit of emission, the same in every bin. Called from several
+// threads.
+using StraightTeller =
+    std::function<void(int replicate, std::size_t lamp, const std::vector<float>& straight)>;
+
+// Independent randomised replicates behind the standard errors of cells. Fewer than of readings: most cells
+// are known to a few percent, and more samples together are spread out more evenly.
+inline constexpr int kCellReplicates = 8;
 
 class CellLight {
  public:
@@ -50,7 +61,8 @@ class CellLight {
 
  private:
   friend void add_indirect(const LightField&, const CellGrid&, const std::vector<Channel>&,
-                           const std::vector<std::uint32_t>&, std::uint64_t, CellLight&);
+                           const std::vector<std::uint32_t>&, const StraightTeller&, std::uint64_t,
+                           CellLight&);
   std::size_t position(int replicate, std::size_t source, std::size_t cell) const {
     return (static_cast<std::size_t>(replicate) * sources_ + source) * cells_ + cell;
   }
@@ -64,14 +76,17 @@ class CellLight {
   Numbers up_, oriented_;
 };
 
-// Adds the direct light (not by way of mirrors): places[cell * lamps + lamp] places in each replicate.
+// Adds the direct light (not by way of mirrors): places[cell * lamps + lamp] places in each replicate. Of
+// what comes through no pane, the share told[cell * lamps + lamp] is left out; empty: nothing is.
 void add_direct(const LightField& field, const Scene& scene, const CellGrid& grid,
-                const std::vector<std::uint32_t>& places, std::uint64_t seed, CellLight& light);
+                const std::vector<std::uint32_t>& places, const std::vector<float>& told, std::uint64_t seed,
+                CellLight& light);
 
 // Adds all light that has left a surface, a mesh or a mirror, and the room's: paths[source] light paths a
-// source in each replicate; channels as those of `light`.
+// source in each replicate; channels as those of `light`. `tell` may be empty.
 void add_indirect(const LightField& field, const CellGrid& grid, const std::vector<Channel>& channels,
-                  const std::vector<std::uint32_t>& paths, std::uint64_t seed, CellLight& light);
+                  const std::vector<std::uint32_t>& paths, const StraightTeller& tell, std::uint64_t seed,
+                  CellLight& light);
 
 // Direct light (not by way of mirrors) of a lamp at a place in the 26 orientations, the mean of samples
 // `first` up to, not with, `first` + `samples`. Adds to `grey` what is the same in every bin, irradiance per
@@ -81,7 +96,20 @@ bool add_direct_orientations(const LightField& field, const std::vector<Channel>
                              const Vec3f& place, std::uint64_t id, std::uint32_t first, std::uint32_t samples,
                              Orientations& grey, std::vector<Orientations>& tinted, RayCount& rays);
 
-// A place uniform in a cell's free volume; the pairs stratify it over a set of samples.
-Vec3f place_in_cell(const Scene& scene, const CellGrid& grid, std::size_t cell, PairSampler& sampler);
+// Places uniform in a cell's free volume; the pairs stratify them over a set of samples.
+class CellPlaces {
+ public:
+  CellPlaces(const Scene& scene, const CellGrid& grid, std::size_t cell)
+      : scene_(scene),
+        low_(grid.low_corner(cell)),
+        extent_(grid.extent(cell)),
+        has_solid_(grid.free_share(cell) < 1) {}
+  Vec3f at(PairSampler& sampler) const;
+
+ private:
+  const Scene& scene_;
+  Vec3f low_, extent_;
+  bool has_solid_;
+};
 
 }  // namespace boughlight

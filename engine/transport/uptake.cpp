@@ -58,7 +58,7 @@ std::vector<Uptake::Site> Uptake::sites_around(const Receiver& receiver, std::ui
     std::vector<Site> sites;
     Vec3f direction;
     float weight;
-    void segment(const Vec3f&, const Vec3f&, float, const Spectral&, bool) {}
+    void segment(const Vec3f&, const Vec3f&, float, const Spectral&, Met) {}
     void escape(const Vec3f&, const Spectral&) {}
     void vertex(const ScatterSite& at, const Spectral& throughput) {
       sites.push_back({at, direction, weight * throughput});

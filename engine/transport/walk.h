@@ -10,6 +10,13 @@ namespace boughlight {
 
 enum class Travel { against_light, with_light };
 
+// What a path has met before one of its pieces.
+enum class Met {
+  nothing,  // or meshes that it went straight through: the same of every bin is left
+  panes,    // that it went straight through
+  surface   // a surface, a mesh or a mirror, that it left in another direction
+};
+
 // Where a path scatters, for connecting it to the lamps.
 struct ScatterSite {
   Vec3f place;
@@ -34,9 +41,8 @@ struct ScatterSite {
 };
 
 // Visitor:
-//   void segment(origin, direction, distance, throughput, scattered): a straight piece of the path (distance
-//   may be
-//     infinite); `scattered` once the path has left a surface, mesh or mirror.
+//   void segment(origin, direction, distance, throughput, Met): a straight piece of the path (distance may be
+//     infinite).
 //   void vertex(const ScatterSite&, throughput): before the path goes on from there; with `throughput` as it
 //     arrives, whatever the path does next.
 //   void escape(direction, throughput): the path has left the scene.
@@ -50,7 +56,7 @@ void walk(const LightField& field, Vec3f origin, Vec3f direction, Spectral throu
   const float start_importance = importance.of(throughput);
   if (!(start_importance > 0)) return;
   float carried = start_importance;  // importance.of(throughput), always
-  bool scattered = false;
+  Met met = Met::nothing;
   // Only the first bounces look for lamps: each time it costs a little of all other light.
   constexpr int kLookingBounces = 2;
   constexpr float kTowardsLamps = 0.2f;
@@ -94,8 +100,7 @@ void walk(const LightField& field, Vec3f origin, Vec3f direction, Spectral throu
       float at = 0;
       const int index = world.next_panel(origin, direction, travelled, reach, at);
       const float until = index < 0 ? reach : at;
-      visitor.segment(Vec3f(origin + travelled * direction), direction, until - travelled, throughput,
-                      scattered);
+      visitor.segment(Vec3f(origin + travelled * direction), direction, until - travelled, throughput, met);
       if (index < 0) break;
       travelled = at;
       const Panel& panel = world.panels()[static_cast<std::size_t>(index)];
@@ -111,6 +116,7 @@ void walk(const LightField& field, Vec3f origin, Vec3f direction, Spectral throu
         const Pair pair = sampler.next();
         if (first_of(through, mirrored, pair.u, factor)) {
           throughput *= factor * transmittance;
+          if (met == Met::nothing) met = Met::panes;
           continue;
         }
         throughput *= factor * reflectance;
@@ -145,7 +151,8 @@ void walk(const LightField& field, Vec3f origin, Vec3f direction, Spectral throu
         if (!survives(choice.v)) return;
         origin = crossing + offset * side;
       }
-      scattered = turned = true;
+      met = Met::surface;
+      turned = true;
       break;
     }
     if (turned) continue;
@@ -177,7 +184,7 @@ void walk(const LightField& field, Vec3f origin, Vec3f direction, Spectral throu
     }
     ++bounces;
     origin = place + offset * side;
-    scattered = true;
+    met = Met::surface;
   }
 }
 

@@ -37,7 +37,7 @@ TEST(GridPlan, CellsAreKnownToWhatIsAsked) {
       if (figure.value > 0.1 * mean) squares += std::pow(figure.se / figure.value, 2), ++count;
     worst = std::max(worst, std::sqrt(squares / count));
   }
-  // A pilot of 16 replicates knows its own errors to a fifth, and powers of two round by up to a factor
+  // A pilot of eight replicates knows its own errors to a quarter, and samples are rounded by up to a factor
   // of 1.2.
   EXPECT_LT(worst, 1.2 * kAskedRms);
   EXPECT_GT(worst, 0.5 * kAskedRms);
@@ -55,6 +55,7 @@ TEST(GridPlan, IsTheSameForDimmedLamps) {
   ASSERT_EQ(plan.paths.size(), 2u);
   EXPECT_EQ(plan.places, other.places);
   EXPECT_EQ(plan.paths, other.paths);
+  EXPECT_EQ(plan.told, other.told);
 }
 
 // ... but where what is left would be known too little.
@@ -74,7 +75,7 @@ TEST(GridPlan, DarkLampIsAskedForTheLeastWhereTheOtherNeedsMore) {
   std::uint64_t dark = 0, lit = 0;
   for (std::size_t cell = 0; cell < grid.size(); ++cell)
     lit += plan.places[2 * cell], dark += plan.places[2 * cell + 1];
-  EXPECT_EQ(dark, grid.size());
+  EXPECT_EQ(dark, 2 * grid.size());
   EXPECT_GT(lit, 2 * dark);
   EXPECT_GT(plan.paths[0], plan.paths[1]);
 }

@@ -43,21 +43,21 @@ double number_before(const std::string& text, const std::string& words) {
 
 TEST(Memory, AGridThatIsTooFineIsRefusedWithASpacingThatFits) {
   Scene scene = crate(2);
-  const std::string text = refusal(scene, WithGrid::yes, 0.5e9);
+  const std::string text = refusal(scene, WithGrid::yes, 0.3e9);
   EXPECT_TRUE(
       text.starts_with("crate.yaml: survey.spacing: a grid of 96 000 cells under 2 sources of light "
-                       "would take about 1.02 GB of memory, of which 0.5 GB may be used here; "))
+                       "would take about 0.625 GB of memory, of which 0.3 GB may be used here; "))
       << text;
-  EXPECT_EQ(refusal(scene, WithGrid::no, 0.5e9), "");
+  EXPECT_EQ(refusal(scene, WithGrid::no, 0.3e9), "");
   const double fits = number_before(text, " cm or more would fit");
   EXPECT_GT(fits, 1.2) << "half of the cells: 1.26 cm";
   EXPECT_LT(fits, 1.35);
   scene.survey.spacing = fits / 100;
-  EXPECT_EQ(refusal(scene, WithGrid::yes, 0.5e9), "");
+  EXPECT_EQ(refusal(scene, WithGrid::yes, 0.3e9), "");
 }
 
 TEST(MemorySlow, WhatIsToldToFitFitsAsItIsPrinted) {
-  for (double most_bytes = 0.1e9; most_bytes < 1e9; most_bytes *= 1.013) {
+  for (double most_bytes = 0.1e9; most_bytes < 0.6e9; most_bytes *= 1.013) {
     Scene scene = crate(2);
     const double spacing = number_before(refusal(scene, WithGrid::yes, most_bytes), " cm or more would fit");
     scene.survey.spacing = spacing / 100;

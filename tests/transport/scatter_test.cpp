@@ -16,7 +16,7 @@ namespace {
 // Keeps where a path leaves the scene.
 struct Leaver {
   std::optional<Carried> left;
-  void segment(const Vec3f&, const Vec3f&, float, const Spectral&, bool) {}
+  void segment(const Vec3f&, const Vec3f&, float, const Spectral&, Met) {}
   void vertex(const ScatterSite&, const Spectral&) {}
   void escape(const Vec3f& direction, const Spectral& throughput) { left = {direction, throughput[36]}; }
 };
@@ -275,7 +275,7 @@ TEST(PlacesInCells, AreEvenOverWhatABranchLeavesFree) {
       }
   for (int i = 0; i < kCount; ++i) {
     PairSampler sampler(mix64(11, static_cast<std::uint64_t>(i)), 0);
-    ++counted[cell_of(place_in_cell(scene, grid, 0, sampler).cast<double>())];
+    ++counted[cell_of(CellPlaces(scene, grid, 0).at(sampler).cast<double>())];
   }
   double chi_square = 0;
   int cells = 0;
