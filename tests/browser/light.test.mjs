@@ -110,7 +110,8 @@ test("with lamps moved nothing is claimed of shares of the enclosure", async () 
   assert.match(await page.locator('#glance .answer[data-key="shade"] .short').innerText(), /^As wanted:\s*Yes/);
   await dimLamp(page, "basking flood", 70);
   assert.match(await page.locator('#glance .answer[data-key="shade"] .short').innerText(), /^Not known:\s*As declared/);
-  assert.match(await page.locator("#glance .verdict").innerText(), /16 wants met|of 16/);
+  // One of the plants has hardly more than it needs, so that the dimmed flood may leave it too close to call.
+  assert.match(await page.locator("#glance .verdict").innerText(), /16 wants met|of 16|^1 too close to call/);
   await page.close();
 });
 

@@ -141,10 +141,14 @@ class Record : public testing::EmptyTestEventListener {
 
  private:
   void write(const char* file) const {
+    // By test: the order in which tests run is the linker's.
+    std::vector<CheckRow> rows = rows_;
+    std::stable_sort(rows.begin(), rows.end(),
+                     [](const CheckRow& a, const CheckRow& b) { return a.test < b.test; });
     std::vector<std::string> order;  // of the formulas, as they first come
     std::map<std::string, std::vector<const CheckRow*>> by_formula;
     std::map<std::string, bool> program;
-    for (const CheckRow& row : rows_) {
+    for (const CheckRow& row : rows) {
       if (!by_formula.contains(row.formula)) order.push_back(row.formula);
       by_formula[row.formula].push_back(&row);
       program[row.formula] = program[row.formula] || row.program;
