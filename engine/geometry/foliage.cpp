@@ -1,5 +1,7 @@
 #include "geometry/foliage.h"
 
+#include <tbb/parallel_for.h>
+
 #include <cmath>
 #include <numbers>
 #include <stdexcept>
@@ -69,7 +71,7 @@ std::size_t leaf_count(const Plant& plant) {
 
 std::vector<Leaf> grow_leaves(const Scene& scene, const Plant& plant) {
   std::vector<Leaf> leaves(leaf_count(plant));
-  for (std::size_t i = 0; i < leaves.size(); ++i) {
+  tbb::parallel_for(std::size_t{0}, leaves.size(), [&](std::size_t i) {
     Stream stream(plant.seed, i);
     Leaf& leaf = leaves[i];
     leaf.centre = place_in_crown(scene, plant, stream);
@@ -79,7 +81,7 @@ std::vector<Leaf> grow_leaves(const Scene& scene, const Plant& plant) {
     const Vec3 along = std::cos(turn) * side + std::sin(turn) * other;
     leaf.half_length = 0.5 * plant.leaf_length * along;
     leaf.half_width = 0.5 * plant.leaf_width * normal.cross(along);
-  }
+  });
   return leaves;
 }
 
