@@ -102,9 +102,11 @@ class PerchBody {
  private:
   std::vector<Response> gathered(const std::vector<OutlinePlace>& places, const GatherEffort& effort) {
     std::vector<Receiver> receivers;
-    for (const OutlinePlace& place : places)
+    for (const OutlinePlace& place : places) {
       receivers.push_back(
           fixed_receiver(reading_place(setting_.scene, setting_.field, place.at, normal_), normal_, id_));
+      receivers.back().mirror_chance = kMirrorChance;
+    }
     std::vector<Response> responses =
         gather(setting_.field, receivers, std::vector(receivers.size(), effort));
     for (const Response& response : responses) setting_.spent += response.rays;

@@ -117,6 +117,7 @@ std::vector<PlantFindings> read_crowns(Setting& setting, const Survey& survey) {
     };
     task.receiver.id = id;
     task.receiver.where = crown_part_key(plant, part);
+    task.receiver.mirror_chance = kMirrorChance;
     task.goals = common_goals(setting);
     tasks.push_back(std::move(task));
   };

@@ -88,7 +88,7 @@ Receiver receiver_of(const Setting& setting, const Reading& reading, std::uint64
   const auto place = [scene, plant](std::uint64_t stream, std::uint32_t index) -> Vec3f {
     return place_in_crown_part(*scene, *plant, CrownPart::whole, stream, index).cast<float>();
   };
-  return {place, normal, id, crown_part_key(*plant, CrownPart::whole)};
+  return {place, normal, id, crown_part_key(*plant, CrownPart::whole), kMirrorChance};
 }
 
 Vec3f find_brightest(const Setting& setting, const Vec3& at, std::uint64_t id, RayCount& rays) {

@@ -76,7 +76,7 @@ void sample_direct(const LightField& field, const Receiver& receiver, std::size_
       [&](std::uint32_t i) {
         return DirectSample{receiver.place(stream, job.from + i), PairSampler(stream, job.from + i)};
       },
-      [&](std::span<DirectSample> samples) { field.direct(samples, kMirrorChance, rays, add); });
+      [&](std::span<DirectSample> samples) { field.direct(samples, receiver.mirror_chance, rays, add); });
   for (std::size_t source = 0; source < sources; ++source) {
     job.sums.facing[first + source] += grey[source];
     job.sums.spherical[first + source] += grey_spherical[source];
@@ -155,7 +155,7 @@ Receiver fixed_receiver(const Vec3f& place, const Vec3f& normal, std::uint64_t i
 }
 
 void identify(CanonicalBytes& bytes, const Receiver& receiver) {
-  bytes.add(receiver.where->high, receiver.where->low, receiver.normal, receiver.id);
+  bytes.add(receiver.where->high, receiver.where->low, receiver.normal, receiver.id, receiver.mirror_chance);
 }
 
 std::vector<Response> gather(const LightField& field, const std::vector<Receiver>& receivers,

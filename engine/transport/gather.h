@@ -19,7 +19,13 @@ struct Receiver {
   std::uint64_t id = 0;           // fixes the random numbers; different for every receiver and pass
   // What `place` follows from besides the field. Nothing: the light is not kept for another time.
   std::optional<LightKey> where{};
+  // How often a sample looks for light by way of panes, above 0 up to 1 (see LightField::direct). Where
+  // something else is the greater noise by far, as the shadows of leaves are, kMirrorChance does.
+  float mirror_chance = 1;
 };
+// Light by way of panes is a small part of what arrives at a place, and each look for it costs as much as one
+// at a lamp.
+inline constexpr float kMirrorChance = 0.25f;
 Receiver fixed_receiver(const Vec3f& place, const Vec3f& normal, std::uint64_t id);
 // A receiver that says `where`, as part of what light follows from.
 void identify(CanonicalBytes& bytes, const Receiver& receiver);

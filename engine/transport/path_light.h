@@ -1,13 +1,10 @@
 // The light that arrives along one path, for every source. Private to this room.
 #pragma once
 
+#include "transport/gather.h"
 #include "transport/walk.h"
 
 namespace boughlight {
-
-// How often light by way of panes is looked for: it is a small part of what arrives at a place, and each look
-// costs as much as one at a lamp.
-inline constexpr float kMirrorChance = 0.25f;
 
 // Adds up the radiance that arrives along one path, for every source.
 struct PathLight {
