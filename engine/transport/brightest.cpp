@@ -5,6 +5,7 @@
 namespace boughlight {
 
 Brightest brightest_orientation(const DirectedLight& light, const Eigen::ArrayXf& scale) {
+  if (light.directions.cols() == 0) return {};
   const Eigen::ArrayXf weights = (light.values.colwise() * scale).colwise().sum().transpose();
   // One coordinate after another, so that whole registers are filled.
   const Eigen::ArrayXf x = light.directions.row(0), y = light.directions.row(1), z = light.directions.row(2);
@@ -39,6 +40,7 @@ Brightest brightest_orientation(const DirectedLight& light, const Eigen::ArrayXf
 Brightest steady_brightest(const DirectedLight& light, const Eigen::ArrayXf& scale, const Vec3f& usual) {
   constexpr float kEnough = 0.999f;
   const Brightest best = brightest_orientation(light, scale);
+  if (light.directions.cols() == 0) return {};
   const Eigen::ArrayXf weights = (light.values.colwise() * scale).colwise().sum().transpose();
   const Eigen::ArrayXf cosines =
       (usual.transpose() * light.directions.matrix()).transpose().array().max(0.0f);

@@ -87,6 +87,12 @@ void expect_as_good_as(kit::Stage& stage, double step, const GatherEffort& look)
       << "at " << hottest.irradiance.at.transpose();
 }
 
+TEST(Brightest, OrientationOfNoLightIsUpAndReadsNothing) {
+  const Brightest none = brightest_orientation(DirectedLight{}, Eigen::ArrayXf());
+  EXPECT_EQ(none.value, 0);
+  EXPECT_EQ(none.direction, Vec3f::UnitZ());
+}
+
 TEST(Hottest, BelowAPointOverMeshIsStraightUnderIt) {
   // E = flux / (4 pi r^2) x (1 - 0.2)^2, r = gap + reach; sensor looking up.
   Scene scene = black_box({0.4, 0.3, 0.5}, 0.03);
