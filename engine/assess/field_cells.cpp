@@ -116,7 +116,7 @@ GridLight light_cells(Setting& setting) {
   if (!recall_light(field.memory(), asked, *light)) {
     if (field.memory()) light->clear();  // part of it may have been there
     const std::uint64_t seed = setting.stream(kCellStage, 0);
-    add_direct(field, scene, grid, plan.places, plan.told, seed, *light);
+    add_direct(field, scene, grid, plan.places, plan.told, {}, seed, *light);
     const auto tell = [&](int replicate, std::size_t lamp, const std::vector<float>& straight) {
       for (std::size_t cell = 0; cell < grid.size(); ++cell)
         light->up(replicate, lamp, cell) += plan.told[cell * field.lamp_count() + lamp] * straight[cell];

@@ -2,6 +2,8 @@
 
 #include <tbb/parallel_for.h>
 
+#include <algorithm>
+
 #include "assess/judge.h"
 #include "assess/stages.h"
 
@@ -12,6 +14,7 @@ static void carry(Bytes& bytes, Pilot& pilot) {
   carry(bytes, pilot.figures);
   carry(bytes, pilot.by_connection);
   carry(bytes, pilot.by_path);
+  carry(bytes, pilot.through_panes);
   carry(bytes, pilot.rays);
 }
 
@@ -25,6 +28,7 @@ GridPilot trace_pilot(const Setting& setting, const CellGrid& grid) {
   pilot.figures.resize(kMappedQuantities.size() * cells * sources);
   pilot.by_connection.resize(cells * lamps);
   pilot.by_path.resize(cells * lamps);
+  pilot.through_panes.resize(cells * lamps);
   // Of a cell, from its replicates' values.
   const auto figure_in = [](const auto& value) {
     std::vector<double> replicates;
@@ -54,12 +58,22 @@ GridPilot trace_pilot(const Setting& setting, const CellGrid& grid) {
   };
   // One kind of light after the other, since each takes much memory.
   CellLight light(cells, sources, 0);
-  add_direct(field, setting.scene, grid, std::vector(cells * lamps, kPilotPlaces), {}, seed, light);
+  std::vector<float> grey(cells * lamps * kCellReplicates);  // [replicate][cell * lamps + lamp]
+  const auto tell_grey = [&](int replicate, std::size_t cell, const std::vector<float>& of_lamps) {
+    const std::size_t first = (static_cast<std::size_t>(replicate) * cells + cell) * lamps;
+    std::copy_n(of_lamps.begin(), lamps, grey.begin() + static_cast<std::ptrdiff_t>(first));
+  };
+  add_direct(field, setting.scene, grid, std::vector(cells * lamps, kPilotPlaces), {}, tell_grey, seed,
+             light);
   read(light, kPilotPlaces, &PilotFigure::direct, &PilotFigure::direct_square);
   tbb::parallel_for(std::size_t{0}, cells * lamps, [&](std::size_t i) {
-    const Figure figure =
-        figure_in([&](int replicate) { return light.up(replicate, i % lamps, i / lamps).mean(); });
+    const Figure figure = figure_in(
+        [&](int replicate) { return grey[static_cast<std::size_t>(replicate) * cells * lamps + i]; });
     pilot.by_connection[i] = square(figure, kPilotPlaces);
+    constexpr double kRounding = 1e-4;
+    const Figure all =
+        figure_in([&](int replicate) { return light.up(replicate, i % lamps, i / lamps).mean(); });
+    pilot.through_panes[i] = all.value > (1 + kRounding) * figure.value;
   });
   pilot.rays += light.rays;
   light.clear();

@@ -22,10 +22,11 @@ struct PilotFigure {
 
 struct GridPilot {
   std::vector<PilotFigure> figures;  // [(quantity * cells + cell) * sources + source]
-  // [cell * lamps + lamp] such squares of a lamp's straight light, mean over the bins, per unit of emission:
-  // by one connection, and by one of the lamp's paths.
+  // [cell * lamps + lamp] such squares of a lamp's straight light that comes through no pane, per unit of
+  // emission: by one connection, and by one of the lamp's paths.
   std::vector<double> by_connection, by_path;
-  RayCount rays;  // shadow: for direct light; closest: for reflected light
+  std::vector<char> through_panes;  // [cell * lamps + lamp]: whether other straight light came
+  RayCount rays;                    // shadow: for direct light; closest: for reflected light
 };
 
 GridPilot recall_pilot(const Setting& setting, const CellGrid& grid);

@@ -153,11 +153,12 @@ GridPlan plan_for(const GridPilot& pilot, const std::vector<SquaredErrors>& erro
   GridPlan plan;
   for (const double wanted : paths) plan.paths.push_back(rounded(wanted, kLeastPaths, kMostPaths));
   // The paths tell of straight light too, at no cost: what they are worth in connections is saved. The two
-  // are weighed by that, as the best sum of two figures is.
+  // are weighed by that, as the best sum of two figures is. What comes through panes connections tell alone.
   const std::vector<double> by_connection = smoothed(grid, pilot.by_connection);
   const std::vector<double> by_path = smoothed(grid, pilot.by_path);
   for (std::size_t i = 0; i < places.size(); ++i) {
-    const double worth = by_path[i] > 0 ? by_connection[i] / by_path[i] * plan.paths[i % lamps] : 0;
+    const bool both_tell = by_path[i] > 0 && !pilot.through_panes[i];
+    const double worth = both_tell ? by_connection[i] / by_path[i] * plan.paths[i % lamps] : 0;
     plan.places.push_back(rounded(places[i] - worth, kLeastPlaces, kMostPlaces));
     plan.told.push_back(static_cast<float>(worth / (worth + plan.places.back())));
   }

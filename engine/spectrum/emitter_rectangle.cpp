@@ -57,10 +57,9 @@ class RectangleView {
   // The solid angle's growth with t = atan(x / z).
   double rate(double x) const { return y1_ / norm(x, y1_) - y0_ / norm(x, y0_); }
 
-  // The x below which the share u of the solid angle lies. In t = atan(x / z) the solid angle grows evenly,
-  // all but; the bounds close in where Newton's step would leave them. Its error falls with
-  // the square of the step, so that after a step of 1e-4 it is 1e-8 or so, which single precision cannot
-  // tell.
+  // The x below which the share u of the solid angle lies. In t = atan(x / z) the solid angle grows all but
+  // evenly; the bounds close in where Newton's step would leave them. Its error falls with the square of the
+  // step, so that after a step of 1e-4 it is 1e-8 or so, which single precision cannot tell.
   double x_below(double u) const {
     const double wanted = below_ + u * solid_angle_;
     double low = std::atan2(x0_, z_), high = std::atan2(x1_, z_);

@@ -40,7 +40,7 @@ Brightest brightest_orientation(const DirectedLight& light, const Eigen::ArrayXf
 Brightest steady_brightest(const DirectedLight& light, const Eigen::ArrayXf& scale, const Vec3f& usual) {
   constexpr float kEnough = 0.999f;
   const Brightest best = brightest_orientation(light, scale);
-  if (light.directions.cols() == 0) return {};
+  if (light.directions.cols() == 0) return best;
   const Eigen::ArrayXf weights = (light.values.colwise() * scale).colwise().sum().transpose();
   const Eigen::ArrayXf cosines =
       (usual.transpose() * light.directions.matrix()).transpose().array().max(0.0f);

@@ -106,8 +106,8 @@ Vec3f CellPlaces::at(PairSampler& sampler) const {
 }
 
 void add_direct(const LightField& field, const Scene& scene, const CellGrid& grid,
-                const std::vector<std::uint32_t>& places, const std::vector<float>& told, std::uint64_t seed,
-                CellLight& light) {
+                const std::vector<std::uint32_t>& places, const std::vector<float>& told,
+                const GreyTeller& tell, std::uint64_t seed, CellLight& light) {
   std::vector<RayCount> rays(grid.size());
   tbb::parallel_for(std::size_t{0}, grid.size(), [&](std::size_t cell) {
     if (grid.free_share(cell) <= 0) return;
@@ -138,6 +138,7 @@ void add_direct(const LightField& field, const Scene& scene, const CellGrid& gri
             },
             [&](std::span<DirectSample> batch) { field.direct_from(lamp, batch, 0, rays[cell], add); });
       }
+      if (tell) tell(replicate, cell, grey);
       for (std::size_t source = 0; source < grey.size(); ++source) {
         auto bins = light.up(replicate, source, cell);
         bins += grey[source];

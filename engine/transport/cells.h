@@ -22,6 +22,9 @@ namespace boughlight {
 using StraightTeller =
     std::function<void(int replicate, std::size_t lamp, const std::vector<float>& straight)>;
 
+// The same by connections, in one cell: by lamp.
+using GreyTeller = std::function<void(int replicate, std::size_t cell, const std::vector<float>& grey)>;
+
 // Independent randomised replicates behind the standard errors of cells. Fewer than of readings: most cells
 // are known to a few percent, and more samples together are spread out more evenly.
 inline constexpr int kCellReplicates = 8;
@@ -77,10 +80,11 @@ class CellLight {
 };
 
 // Adds the direct light (not by way of mirrors): places[cell * lamps + lamp] places in each replicate. Of
-// what comes through no pane, the share told[cell * lamps + lamp] is left out; empty: nothing is.
+// what comes through no pane, the share told[cell * lamps + lamp] is left out; empty: nothing is. `tell` may
+// be empty.
 void add_direct(const LightField& field, const Scene& scene, const CellGrid& grid,
-                const std::vector<std::uint32_t>& places, const std::vector<float>& told, std::uint64_t seed,
-                CellLight& light);
+                const std::vector<std::uint32_t>& places, const std::vector<float>& told,
+                const GreyTeller& tell, std::uint64_t seed, CellLight& light);
 
 // Adds all light that has left a surface, a mesh or a mirror, and the room's: paths[source] light paths a
 // source in each replicate; channels as those of `light`. `tell` may be empty.

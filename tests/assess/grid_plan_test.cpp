@@ -80,6 +80,28 @@ TEST(GridPlan, DarkLampIsAskedForTheLeastWhereTheOtherNeedsMore) {
   EXPECT_GT(plan.paths[0], plan.paths[1]);
 }
 
+// A lamp's light paths say as much of its straight light as some connections would; not through panes, which
+// tint it.
+TEST(GridPlan, PathsTellOfStraightLightThroughMeshAndNotThroughPanes) {
+  const auto most_told = [](bool glass) {
+    Scene scene;
+    const int wall = kit::add_material(scene, kit::grey(0.3));
+    const int top =
+        kit::add_material(scene, glass ? kit::pane(0.88) : kit::mesh(0.3e-3, 1.5e-3, 1.2e-3, 0.5));
+    kit::set_face(kit::add_box(scene, {0.4, 0.4, 0.4}, wall), Side::top, top);
+    kit::add_lamp(scene, make_point_emitter(make_isotropic()), {0.2, 0.2, 0.5}, 10);
+    scene.survey.spacing = 0.1;
+    kit::Stage stage(std::move(scene));
+    const CellGrid grid(stage.scene(), stage.scene().survey.spacing);
+    const GridPlan plan = plan_grid(stage.setting(), grid);
+    EXPECT_EQ(plan.told.size(), grid.size());
+    return *std::max_element(plan.told.begin(), plan.told.end());
+  };
+  EXPECT_EQ(most_told(true), 0);
+  EXPECT_GT(most_told(false), 0.2);
+  EXPECT_LT(most_told(false), 1);
+}
+
 TEST(GridPlan, StaysWithinAQuarterOfASpentBudget) {
   kit::Stage stage(planted_box());
   stage.setting().budget.rays = 2e6;

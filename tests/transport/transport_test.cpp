@@ -101,12 +101,12 @@ TEST(CellsSlow, LightCountedAlongItsWaysAgreesWithReadingsFromWithin) {
   const std::size_t sources = field.source_count();
   CellLight light(grid.size(), sources, 0);
   const std::vector<std::uint32_t> places(grid.size() * field.lamp_count(), 256);
-  add_direct(field, scene, grid, places, {}, 5, light);
+  add_direct(field, scene, grid, places, {}, {}, 5, light);
   add_indirect(field, grid, {}, {1u << 14, 1u << 14}, {}, 5, light);
   // The same with much of the straight light told by the paths, but for what comes through the panes.
   CellLight told_light(grid.size(), sources, 0);
   const std::vector<float> told(places.size(), 0.8f);
-  add_direct(field, scene, grid, places, told, 6, told_light);
+  add_direct(field, scene, grid, places, told, {}, 6, told_light);
   const auto tell = [&](int replicate, std::size_t lamp, const std::vector<float>& straight) {
     for (std::size_t cell = 0; cell < grid.size(); ++cell)
       told_light.up(replicate, lamp, cell) += told[cell] * straight[cell];
@@ -196,7 +196,7 @@ TEST(Transport, SameBitsOnAnyNumberOfThreads) {
   const auto run = [&](std::size_t threads) {
     tbb::global_control control(tbb::global_control::max_allowed_parallelism, threads);
     CellLight light(grid.size(), 1, 1);
-    add_direct(field, scene, grid, std::vector<std::uint32_t>(grid.size() * field.lamp_count(), 4), {}, 1,
+    add_direct(field, scene, grid, std::vector<std::uint32_t>(grid.size() * field.lamp_count(), 4), {}, {}, 1,
                light);
     add_indirect(field, grid, {{0, Spectral::Ones()}}, {512}, {}, 1, light);
     std::vector<float> all;
