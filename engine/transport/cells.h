@@ -1,6 +1,6 @@
 // Light averaged over the grid's cells: direct light by connections from places all over each cell,
-// everything else by following light from the lamps and counting the lengths of its ways through the cells.
-// Both are unbiased for the mean over a cell's free volume.
+// everything else by following light from the lamps and counting the lengths of its ways through the cells,
+// which tells of direct light as well. Both are unbiased for the mean over a cell's free volume.
 #pragma once
 
 #include <cstdint>
