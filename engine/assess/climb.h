@@ -6,7 +6,7 @@
 
 namespace boughlight {
 
-// From `start` in steps of `step` and less, down to `least` (m), along a cube's axes and diagonals, as long
+// From `best` in steps of `step` and less, down to `least` (m), along a cube's axes and diagonals, as long
 // as worth(place) rises; only places within reach. look(Vec3) makes a place; the same random numbers must
 // stand behind all, or chance would be climbed. The way that led up is tried again first: most of a climb
 // goes straight on.

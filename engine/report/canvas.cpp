@@ -23,8 +23,8 @@ Rect bounds_of(const std::vector<Path>& paths) {
 
 std::uint8_t mixed(std::uint8_t below, std::uint8_t above, float share) {
   const float sum = below + static_cast<float>(above - below) * share;  // never negative
-  return static_cast<std::uint8_t>(sum +
-                                   0.5f);  // NOLINT(bugprone-incorrect-roundings): std::lround() is slow
+  // std::lround() is slow. NOLINTNEXTLINE(bugprone-incorrect-roundings)
+  return static_cast<std::uint8_t>(sum + 0.5f);
 }
 
 // The path cut into dashes.

@@ -37,13 +37,10 @@ Json scale_json(const Survey& survey, Quantity quantity) {
 }
 
 Json ramp_json() {
-  constexpr int kSteps = 256;
   std::string bytes;
-  for (int i = 0; i < kSteps; ++i) {
-    const Rgb colour = ramp_colour(static_cast<double>(i) / (kSteps - 1));
+  for (const Rgb& colour : colour_ramp())
     for (const std::uint8_t channel : {colour.r, colour.g, colour.b})
       bytes.push_back(static_cast<char>(channel));
-  }
   return base64(bytes);
 }
 

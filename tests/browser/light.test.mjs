@@ -108,10 +108,10 @@ test("verdicts, first screen and sums follow at once", async () => {
 test("with lamps moved nothing is claimed of shares of the enclosure", async () => {
   const {page} = await openReport(browser, "demo");
   assert.match(await page.locator('#glance .answer[data-key="shade"] .short').innerText(), /^As wanted:\s*Yes/);
-  await dimLamp(page, "basking flood", 70);
+  // By little: one of the plants has hardly more than it needs.
+  await dimLamp(page, "basking flood", 80);
   assert.match(await page.locator('#glance .answer[data-key="shade"] .short').innerText(), /^Not known:\s*As declared/);
-  // One of the plants has hardly more than it needs, so that the dimmed flood may leave it too close to call.
-  assert.match(await page.locator("#glance .verdict").innerText(), /16 wants met|of 16|^1 too close to call/);
+  assert.match(await page.locator("#glance .verdict").innerText(), /16 wants met|of 16/);
   await page.close();
 });
 

@@ -132,8 +132,7 @@ TEST(CellsSlow, LightCountedAlongItsWaysAgreesWithReadingsFromWithin) {
         const auto b = kit::summarize(counted);
         const auto where = "cell " + std::to_string(cell) + " source " + std::to_string(source) +
                            (of == &light ? "" : ", told by paths");
-        // Eight replicates know their error less well than sixteen.
-        EXPECT_NEAR(a.value, b.value, 5.5 * std::hypot(a.error, b.error)) << where;
+        EXPECT_NEAR(a.value, b.value, 4.5 * std::hypot(a.error, b.error)) << where;
         EXPECT_LT(std::hypot(a.error, b.error), 0.03 * a.value) << where;
       }
     }
