@@ -13,7 +13,7 @@ constexpr std::uint32_t kLeastPlaces = 2, kLeastPaths = 2048, kMostPlaces = 1u <
 constexpr double kFaint = 0.1;    // of the mean
 constexpr double kClearly = 1.3;  // times the error asked for is too much
 // Cells whose errors the pilot finds too small by chance get too few samples: aim below what is asked.
-constexpr double kMargin = 0.87;
+constexpr double kMargin = 0.91;
 // A nearest surface, with the way to it counted into the cells, takes the time of some two visibility
 // queries; but some of its ways tell of straight light as well. Reckoned as so many, the same error takes
 // least time (measured on the demo).
@@ -70,9 +70,8 @@ std::vector<SquaredErrors> errors_of(const GridPilot& pilot, const Scales& scale
   return errors;
 }
 
-// Half each cell's own, half the mean of the cells that share a face with it. A pilot finds some errors too
-// small by chance, and what lies next to each other is lit alike.
-std::vector<double> smoothed(const CellGrid& grid, const std::vector<double>& squares) {
+// Half each cell's own, half the mean of the cells that share a face with it.
+std::vector<double> blended(const CellGrid& grid, const std::vector<double>& squares) {
   const std::size_t sources = squares.size() / std::max<std::size_t>(grid.size(), 1);
   std::vector<double> result(squares.size());
   for (const CellGrid::Block& block : grid.blocks()) {
@@ -96,11 +95,31 @@ std::vector<double> smoothed(const CellGrid& grid, const std::vector<double>& sq
   return result;
 }
 
+// A pilot finds some errors too small by chance, and what lies near each other is lit alike.
+std::vector<double> smoothed(const CellGrid& grid, std::vector<double> squares) {
+  constexpr int kTimes = 4;  // more tells nothing apart any longer, less leaves more to chance
+  for (int i = 0; i < kTimes; ++i) squares = blended(grid, squares);
+  return squares;
+}
+
+double power_of_two_up_to(double number) {
+  return std::exp2(std::floor(std::log2(number)));
+}
+
+// Eighths of a power of two: of thousands each stratifies well.
+std::uint32_t rounded_paths(double wanted) {
+  const double bounded =
+      std::clamp(wanted, static_cast<double>(kLeastPaths), static_cast<double>(kMostPaths));
+  const double eighth = power_of_two_up_to(bounded) / 8;
+  return static_cast<std::uint32_t>(eighth * std::round(bounded / eighth));
+}
+
 // The power of two, or three quarters of one, nearest to what is wanted: those stratify well, and over many
 // cells too much here makes up for too little there.
-std::uint32_t rounded(double wanted, std::uint32_t least, std::uint32_t most) {
-  const double bounded = std::clamp(wanted, static_cast<double>(least), static_cast<double>(most));
-  const double power = std::exp2(std::floor(std::log2(bounded)));
+std::uint32_t rounded_places(double wanted) {
+  const double bounded =
+      std::clamp(wanted, static_cast<double>(kLeastPlaces), static_cast<double>(kMostPlaces));
+  const double power = power_of_two_up_to(bounded);
   const double middle = 1.5 * power, ratio = bounded / power;
   // Nearest by ratio: the bounds lie at the geometric means.
   if (ratio < std::sqrt(1.5)) return static_cast<std::uint32_t>(power);
@@ -151,7 +170,7 @@ GridPlan plan_for(const GridPilot& pilot, const std::vector<SquaredErrors>& erro
   fit(places, scale / place_cost, place_rays);
   fit(paths, scale / path_cost, path_rays);
   GridPlan plan;
-  for (const double wanted : paths) plan.paths.push_back(rounded(wanted, kLeastPaths, kMostPaths));
+  for (const double wanted : paths) plan.paths.push_back(rounded_paths(wanted));
   // The paths tell of straight light too, at no cost: what they are worth in connections is saved. The two
   // are weighed by that, as the best sum of two figures is. What comes through panes connections tell alone.
   const std::vector<double> by_connection = smoothed(grid, pilot.by_connection);
@@ -159,7 +178,7 @@ GridPlan plan_for(const GridPilot& pilot, const std::vector<SquaredErrors>& erro
   for (std::size_t i = 0; i < places.size(); ++i) {
     const bool both_tell = by_path[i] > 0 && !pilot.through_panes[i];
     const double worth = both_tell ? by_connection[i] / by_path[i] * plan.paths[i % lamps] : 0;
-    plan.places.push_back(rounded(places[i] - worth, kLeastPlaces, kMostPlaces));
+    plan.places.push_back(rounded_places(places[i] - worth));
     plan.told.push_back(static_cast<float>(worth / (worth + plan.places.back())));
   }
   return plan;
