@@ -17,14 +17,13 @@ enum : std::uint64_t { kCellStream = 11, kLightStream = 12, kPlaceStream = 13 };
 // Counts the ways of one source's light through the cells.
 struct WayCounter {
   const CellGrid& grid;
-  const std::vector<Channel>& channels;
+  const std::vector<const Spectral*>& weights;  // of the source's channels
   const std::vector<float>& inverse_volume;
-  int source;
   bool from_room;
-  float weight;     // of the path at hand, per path
-  float* up;        // this replicate's and source's bins, one set a cell
-  float* oriented;  // this replicate's orientations, channel by channel
-  std::vector<float> channel_values;
+  float weight;                 // of the path at hand, per path
+  float* up;                    // this replicate's and source's bins, one set a cell
+  float* oriented;              // theirs in the orientations: [cell][channel of the source]
+  std::vector<float> values;    // of those channels
   std::vector<float> straight;  // by cell, facing up; empty where nobody asks
 
   void vertex(const ScatterSite&, const Spectral&) {}
@@ -42,16 +41,14 @@ struct WayCounter {
       return;
     }
     const Spectral carried = weight * throughput;
-    for (std::size_t c = 0; c < channels.size(); ++c)
-      if (channels[c].source == source) channel_values[c] = (channels[c].weights * carried).sum();
+    for (std::size_t c = 0; c < weights.size(); ++c) values[c] = (*weights[c] * carried).sum();
     const Orientations cosines = orientation_cosines(-direction);
     grid.traverse(origin, direction, distance, [&](std::size_t cell, float length) {
       const float share = length * inverse_volume[cell];
       if (down > 0) Eigen::Map<Spectral>(up + kBins * cell) += (share * down) * carried;
-      for (std::size_t c = 0; c < channels.size(); ++c)
-        if (channels[c].source == source)
-          Eigen::Map<Orientations>(oriented + kOrientations * (c * grid.size() + cell)) +=
-              (share * channel_values[c]) * cosines;
+      float* const here = oriented + kOrientations * weights.size() * cell;
+      for (std::size_t c = 0; c < values.size(); ++c)
+        Eigen::Map<Orientations>(here + kOrientations * c) += (share * values[c]) * cosines;
     });
   }
 };
@@ -157,6 +154,22 @@ void add_indirect(const LightField& field, const CellGrid& grid, const std::vect
   for (std::size_t cell = 0; cell < grid.size(); ++cell)
     inverse_volume[cell] = grid.free_share(cell) > 0 ? 1 / grid.free_volume(cell) : 0;
 
+  // One source's channels of a cell lie side by side while its ways are counted: most of the time goes into
+  // getting at them.
+  std::vector<std::vector<std::size_t>> own(field.source_count());
+  std::vector<std::vector<const Spectral*>> weights(own.size());
+  std::vector<std::size_t> begins(own.size());  // in one replicate's orientations
+  std::size_t end = 0;
+  for (std::size_t source = 0; source < own.size(); ++source) {
+    for (std::size_t c = 0; c < channels.size(); ++c) {
+      if (channels[c].source != static_cast<int>(source)) continue;
+      own[source].push_back(c);
+      weights[source].push_back(&channels[c].weights);
+    }
+    begins[source] = end;
+    end += kOrientations * own[source].size() * grid.size();
+  }
+
   // Replicates run side by side, but their orientations are added in order: the same bits for any number of
   // threads.
   const int wave = std::clamp(tbb::this_task_arena::max_concurrency(), 1, kCellReplicates);
@@ -167,19 +180,18 @@ void add_indirect(const LightField& field, const CellGrid& grid, const std::vect
     tbb::parallel_for(0, count, [&](int slot) {
       const int replicate = first + slot;
       auto& sums = oriented[static_cast<std::size_t>(slot)];
-      sums.assign(light.oriented_size_, 0.0f);
+      sums.assign(end, 0.0f);
       RayCount& count_here = rays[static_cast<std::size_t>(replicate)];
       for (std::size_t source = 0; source < field.source_count(); ++source) {
         const bool room = source >= field.lamp_count();
         WayCounter counter{grid,
-                           channels,
+                           weights[source],
                            inverse_volume,
-                           static_cast<int>(source),
                            room,
                            0,
                            light.up(replicate, source, 0).data(),
-                           sums.data(),
-                           std::vector<float>(channels.size()),
+                           sums.data() + begins[source],
+                           std::vector<float>(own[source].size()),
                            std::vector<float>(tell && !room ? grid.size() : 0)};
         const std::uint64_t stream =
             mix64(mix64(seed, kLightStream), source * kCellReplicates + static_cast<std::size_t>(replicate));
@@ -197,8 +209,14 @@ void add_indirect(const LightField& field, const CellGrid& grid, const std::vect
       }
     });
     for (int slot = 0; slot < count; ++slot)
-      for (std::size_t i = 0; i < light.oriented_size_; ++i)
-        light.oriented_[i] += oriented[static_cast<std::size_t>(slot)][i] / kCellReplicates;
+      for (std::size_t source = 0; source < own.size(); ++source) {
+        const float* sums = oriented[static_cast<std::size_t>(slot)].data() + begins[source];
+        for (std::size_t cell = 0; cell < grid.size(); ++cell)
+          for (const std::size_t channel : own[source]) {
+            light.oriented(channel, cell) += Eigen::Map<const Orientations>(sums) / kCellReplicates;
+            sums += kOrientations;
+          }
+      }
   }
   for (const RayCount& count : rays) light.rays += count;
 }

@@ -63,9 +63,6 @@ class CellLight {
   static double bytes(std::size_t cells, std::size_t sources, std::size_t channels);
 
  private:
-  friend void add_indirect(const LightField&, const CellGrid&, const std::vector<Channel>&,
-                           const std::vector<std::uint32_t>&, const StraightTeller&, std::uint64_t,
-                           CellLight&);
   std::size_t position(int replicate, std::size_t source, std::size_t cell) const {
     return (static_cast<std::size_t>(replicate) * sources_ + source) * cells_ + cell;
   }
