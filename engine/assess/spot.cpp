@@ -19,7 +19,7 @@ static void carry(Bytes& bytes, Light& light) {
 
 namespace {
 
-constexpr std::uint32_t kStraightSamples = 4096, kMirrorSamples = 512, kSlopeSamples = 1024;
+constexpr std::uint32_t kStraightSamples = 2048, kMirrorSamples = 512, kSlopeSamples = 1024;
 
 SpectralD mean_of(const std::vector<Spectral>& part, const Response& response, std::size_t source) {
   SpectralD mean = SpectralD::Zero();

@@ -1,5 +1,8 @@
 #include "transport/brightest.h"
 
+#include <algorithm>
+#include <vector>
+
 #include "transport/directions.h"
 
 namespace boughlight {
@@ -15,20 +18,26 @@ Brightest brightest_orientation(const DirectedLight& light, const Eigen::ArrayXf
     return {(seen * x).sum(), (seen * y).sum(), (seen * z).sum()};
   };
   Brightest best;
+  // What was seen on the ways so far: a way that sees the same goes on alike.
+  std::vector<Vec3f> known;
   const auto consider = [&](Vec3f normal) {
     constexpr int kSteps = 12;
-    float value = 0;
+    Vec3f before = Vec3f::Zero();
     for (int step = 0; step < kSteps; ++step) {
       const Vec3f sum = seen_by(normal);
-      const float next = normal.dot(sum), length = sum.norm();
+      const float length = sum.norm();
       if (!(length > 0)) return;
-      value = next;
       const Vec3f turned = sum / length;
-      if (turned.dot(normal) > 1 - 1e-7f) break;
+      if (sum == before || turned.dot(normal) > 1 - 1e-7f || step + 1 == kSteps) {
+        const float value = normal.dot(sum);
+        if (value > best.value) best = {normal, value};
+        return;
+      }
+      if (std::find(known.begin(), known.end(), sum) != known.end()) return;
+      known.push_back(sum);
+      before = sum;
       normal = turned;
     }
-    value = normal.dot(seen_by(normal));
-    if (value > best.value) best = {normal, value};
   };
   // The whole light's mean direction first: nearly always the answer. The orientations then catch places lit
   // from two opposite sides.
