@@ -25,16 +25,23 @@ bool holds(const std::optional<Limits>& limits, double value) {
          value <= limits->max.value_or(std::numeric_limits<double>::infinity());
 }
 
+// Where to look for places of a part. The middle of a crown whose centre is outside of the enclosure is what
+// of the crown is nearest to it: that is looked for all over the crown.
+CrownSlab slab_of(const Scene& scene, const Plant& plant, CrownPart part) {
+  CrownSlab slab;
+  if (part == CrownPart::middle && scene.inside(plant.crown_centre)) slab.share = kInnermost;
+  if (part != CrownPart::shaded) return slab;
+  const double centre = plant.crown_centre.z(), radius = plant.grown_radii().z();
+  slab.from = std::max(-1.0, (scene.boxes.front().corner.z() - centre) / radius);
+  const double highest = std::min(1.0, (scene.boxes.back().far_corner().z() - centre) / radius);
+  slab.to = slab.from + kLowest * (highest - slab.from);
+  return slab;
+}
+
 // How far a place is outside of the part: 0 or less inside it.
-double outside_of(const Scene& scene, const Plant& plant, CrownPart part, const Vec3& place) {
-  if (part == CrownPart::whole) return 0;
-  if (part == CrownPart::middle)
-    return (place - plant.crown_centre).cwiseQuotient(plant.grown_radii()).norm() - kInnermost;
-  const double low =
-      std::max(plant.crown_centre.z() - plant.grown_radii().z(), scene.boxes.front().corner.z());
-  const double high =
-      std::min(plant.crown_centre.z() + plant.grown_radii().z(), scene.boxes.back().far_corner().z());
-  return (place.z() - low) / (high - low) - kLowest;
+double outside_of(const Plant& plant, CrownPart part, const Vec3& place) {
+  if (part != CrownPart::middle) return 0;
+  return (place - plant.crown_centre).cwiseQuotient(plant.grown_radii()).norm() - kInnermost;
 }
 
 NeedStanding compare(const BandedNeed& need, const Reading& reading, const PlantFindings& parts) {
@@ -83,17 +90,16 @@ PlantStanding standing_of(const BandedNeed& need, double value) {
 
 Vec3 place_in_crown_part(const Scene& scene, const Plant& plant, CrownPart part, std::uint64_t stream,
                          std::uint32_t index) {
-  // The middle is an eighth of a whole crown and sampled by itself, the lowest quarter of its height 5/32.
   constexpr int kTries = 300;
-  const double share = part == CrownPart::middle && scene.inside(plant.crown_centre) ? kInnermost : 1;
+  const CrownSlab slab = slab_of(scene, plant, part);
   PairSampler sampler(mix64(plant.seed ^ 0x9d1ce5a7u, stream), index);
   Vec3 best = Vec3::Zero();
   double nearest = std::numeric_limits<double>::infinity();
   for (int i = 0; i < kTries && nearest > 0; ++i) {
-    const Pair around = sampler.next(), out = sampler.next();
-    const Vec3 place = crown_place_of(plant, share, Vec3(around.u, around.v, out.u));
+    const Pair around = sampler.next(), up = sampler.next();
+    const Vec3 place = crown_place_of(plant, slab, Vec3(around.u, around.v, up.u));
     if (!scene.inside(place)) continue;
-    const double outside = outside_of(scene, plant, part, place);
+    const double outside = outside_of(plant, part, place);
     // Solids last: most places are outside of the part.
     if (outside < nearest && (i + 1 == kTries || !scene.inside_solid(place))) nearest = outside, best = place;
   }
@@ -111,15 +117,14 @@ std::vector<PlantFindings> read_crowns(Setting& setting, const Survey& survey) {
   const Scene& scene = setting.scene;
   std::vector<Task> tasks;
   const auto add = [&](const Plant& plant, CrownPart part, std::uint64_t id) {
-    Task task;
-    task.receiver.place = [&scene, &plant, part](std::uint64_t stream, std::uint32_t index) -> Vec3f {
+    Receiver receiver;
+    receiver.place = [&scene, &plant, part](std::uint64_t stream, std::uint32_t index) -> Vec3f {
       return place_in_crown_part(scene, plant, part, stream, index).cast<float>();
     };
-    task.receiver.id = id;
-    task.receiver.where = crown_part_key(plant, part);
-    task.receiver.mirror_chance = kMirrorChance;
-    task.goals = common_goals(setting);
-    tasks.push_back(std::move(task));
+    receiver.id = id;
+    receiver.where = crown_part_key(plant, part);
+    receiver.mirror_chance = kMirrorChance;
+    tasks.push_back(reading_task(setting, std::move(receiver), ReadingKind::plant, plant.needs));
   };
   for (std::size_t i = 0; i < scene.plants.size(); ++i) {
     add(scene.plants[i], CrownPart::middle, setting.stream(kCrownMiddleStage, i));

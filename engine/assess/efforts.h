@@ -6,7 +6,7 @@
 namespace boughlight {
 
 // From a pilot for each task, whose samples belong to no result. At most `most` of either kind.
-std::vector<GatherEffort> efforts_for(const LightField& field, const std::vector<Task>& tasks,
-                                      double tolerance, std::uint32_t most, RayCount& spent);
+std::vector<LampEfforts> efforts_for(const LightField& field, const std::vector<Task>& tasks,
+                                     double tolerance, std::uint32_t most, RayCount& spent);
 
 }  // namespace boughlight

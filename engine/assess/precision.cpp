@@ -10,8 +10,7 @@
 namespace boughlight {
 namespace {
 
-constexpr GatherEffort kPilot{32, 32};
-constexpr GatherEffort kLeast{256, 64};
+constexpr GatherEffort kPilot{32, 16};
 constexpr std::uint32_t kMostSamples = 1u << 22;
 constexpr int kPasses = 6;
 // Aim below what is asked, so that few passes have to be run again.
@@ -35,31 +34,92 @@ std::uint32_t well_stratified(double samples) {
   return bounded <= 0.75 * power ? power / 4 * 3 : power;
 }
 
-double rays_of(const GatherEffort& effort, const GatherEffort& measured, const Response& response) {
-  const double direct = static_cast<double>(effort.direct) / measured.direct;
-  const double paths = static_cast<double>(effort.paths) / measured.paths;
-  return static_cast<double>(response.rays.shadow + response.rays.closest) * std::max(direct, paths);
+double rays_of(const LampEfforts& effort, const LampEfforts& measured, const Response& response) {
+  double most = static_cast<double>(effort.paths) / measured.paths;
+  for (std::size_t lamp = 0; lamp < effort.direct.size(); ++lamp)
+    most = std::max(most, static_cast<double>(effort.direct[lamp]) / measured.direct[lamp]);
+  return static_cast<double>(response.rays.shadow + response.rays.closest) * most;
 }
 
-// How much more of each kind of sample the goals ask for, sharing the error between them at the least cost.
-GatherEffort plan(const Task& task, const Response& response, const GatherEffort& used, double tolerance,
-                  std::size_t lamps) {
-  double direct = 0, paths = 0;
+// The weights of one source alone.
+std::vector<SpectralD> alone(const std::vector<SpectralD>& weights, std::size_t source) {
+  std::vector<SpectralD> own(weights.size(), SpectralD::Zero());
+  own[source] = weights[source];
+  return own;
+}
+
+// What is known of one goal's figure: the standard error that a single sample would have, by kind
+// (connections to each lamp, then paths), and the error that the figure is allowed.
+struct SampleErrors {
+  std::vector<double> kinds;
+  double allowed = 0;
+};
+std::vector<SampleErrors> sample_errors(const Task& task, const Response& response, const LampEfforts& used,
+                                        double tolerance) {
+  std::vector<SampleErrors> goals;
   for (const Goal& goal : task.goals) {
-    const double value = weigh_facing(response, goal.weights).value;
-    const double allowed = kMargin * goal.allowed_error(tolerance, value);
-    if (!(allowed > 0)) continue;
-    const double direct_error = weigh(response.direct, response, goal.weights).se;
-    const double indirect_error = weigh(response.indirect, response, goal.weights).se;
-    // Cost of a sample in shadow rays: a direct one asks every lamp, a path some three surfaces and every
-    // lamp there.
-    const double direct_cost = std::sqrt(static_cast<double>(std::max<std::size_t>(lamps, 1)));
-    const double path_cost = std::sqrt(3.0 * (2.0 + static_cast<double>(lamps)));
-    const double both = direct_error * direct_cost + indirect_error * path_cost;
-    direct = std::max(direct, used.direct * direct_error * both / (direct_cost * allowed * allowed));
-    paths = std::max(paths, used.paths * indirect_error * both / (path_cost * allowed * allowed));
+    SampleErrors errors;
+    errors.allowed = kMargin * goal.allowed_error(tolerance, weigh_facing(response, goal.weights).value);
+    if (!(errors.allowed > 0)) continue;
+    for (std::size_t lamp = 0; lamp < used.direct.size(); ++lamp)
+      errors.kinds.push_back(weigh(response.direct, response, alone(goal.weights, lamp)).se *
+                             std::sqrt(used.direct[lamp]));
+    errors.kinds.push_back(weigh(response.indirect, response, goal.weights).se * std::sqrt(used.paths));
+    goals.push_back(std::move(errors));
   }
-  return {std::max(kLeast.direct, well_stratified(direct)), std::max(kLeast.paths, well_stratified(paths))};
+  return goals;
+}
+
+// The samples that the goals ask for. Of all ways to reach one goal the cheapest shares its error out between
+// the kinds by sample error over the root of the cost. Of each kind the goal that asks for most decides; and
+// since that is more than any of them needs, all are cut down until one is just reached.
+LampEfforts plan(const Task& task, const Response& response, const LampEfforts& used, double tolerance) {
+  const std::size_t lamps = used.direct.size();
+  // A path costs some three surfaces and a connection to every lamp there.
+  std::vector<double> costs(lamps, 1.0);
+  costs.push_back(std::sqrt(3.0 * (2.0 + static_cast<double>(lamps))));
+  const std::vector<SampleErrors> goals = sample_errors(task, response, used, tolerance);
+  std::vector<double> samples(costs.size(), 0.0);
+  for (const SampleErrors& goal : goals) {
+    double all = 0;
+    for (std::size_t kind = 0; kind < costs.size(); ++kind) all += goal.kinds[kind] * costs[kind];
+    for (std::size_t kind = 0; kind < costs.size(); ++kind)
+      samples[kind] =
+          std::max(samples[kind], goal.kinds[kind] / costs[kind] * all / (goal.allowed * goal.allowed));
+  }
+  double part = 0;
+  for (const SampleErrors& goal : goals) {
+    double square = 0;
+    for (std::size_t kind = 0; kind < costs.size(); ++kind)
+      if (samples[kind] > 0) square += goal.kinds[kind] * goal.kinds[kind] / samples[kind];
+    part = std::max(part, square / (goal.allowed * goal.allowed));
+  }
+  LampEfforts effort;
+  for (std::size_t lamp = 0; lamp < lamps; ++lamp)
+    effort.direct.push_back(std::max(task.least.direct, well_stratified(part * samples[lamp])));
+  effort.paths = std::max(task.least.paths, well_stratified(part * samples[lamps]));
+  return effort;
+}
+
+// No less than another of either kind.
+LampEfforts at_least(LampEfforts effort, const LampEfforts& other) {
+  for (std::size_t lamp = 0; lamp < effort.direct.size(); ++lamp)
+    effort.direct[lamp] = std::max(effort.direct[lamp], other.direct[lamp]);
+  effort.paths = std::max(effort.paths, other.paths);
+  return effort;
+}
+
+// Half of it, if that is more than `least`.
+LampEfforts halved(LampEfforts effort, const GatherEffort& least) {
+  for (std::uint32_t& samples : effort.direct) samples = std::max(least.direct, samples / 2);
+  effort.paths = std::max(least.paths, effort.paths / 2);
+  return effort;
+}
+
+bool is_least(const LampEfforts& effort, const GatherEffort& least) {
+  return effort.paths <= least.paths &&
+         std::all_of(effort.direct.begin(), effort.direct.end(),
+                     [&](std::uint32_t samples) { return samples <= least.direct; });
 }
 
 bool reached(const Task& task, const Response& response, double tolerance) {
@@ -72,7 +132,7 @@ bool reached(const Task& task, const Response& response, double tolerance) {
 }  // namespace
 
 double Goal::allowed_error(double tolerance, double value) const {
-  return tolerance * std::max({std::abs(value), nearest_limit(limits, value), floor});
+  return ease * tolerance * std::max({std::abs(value), nearest_limit(limits, value), floor});
 }
 
 Figure weigh(const std::vector<Spectral>& part, const Response& response,
@@ -84,17 +144,20 @@ Figure weigh_facing(const Response& response, const std::vector<SpectralD>& weig
   return figure_of(replicate_values({&response.direct, &response.indirect}, response, weights));
 }
 
-std::vector<GatherEffort> efforts_for(const LightField& field, const std::vector<Task>& tasks,
-                                      double tolerance, std::uint32_t most, RayCount& spent) {
+std::vector<LampEfforts> efforts_for(const LightField& field, const std::vector<Task>& tasks,
+                                     double tolerance, std::uint32_t most, RayCount& spent) {
   std::vector<Receiver> receivers;
   for (const Task& task : tasks) receivers.push_back(task.receiver);
   for (Receiver& receiver : receivers) receiver.id = mix64(receiver.id, 0);
   const std::vector<Response> pilots = gather(field, receivers, std::vector(tasks.size(), kPilot));
-  std::vector<GatherEffort> efforts;
+  const LampEfforts pilot = for_each_lamp(kPilot, field.lamp_count());
+  std::vector<LampEfforts> efforts;
   for (std::size_t i = 0; i < tasks.size(); ++i) {
     spent += pilots[i].rays;
-    const GatherEffort effort = plan(tasks[i], pilots[i], kPilot, tolerance, field.lamp_count());
-    efforts.push_back({std::min(effort.direct, most), std::min(effort.paths, most)});
+    LampEfforts effort = plan(tasks[i], pilots[i], pilot, tolerance);
+    for (std::uint32_t& samples : effort.direct) samples = std::min(samples, most);
+    effort.paths = std::min(effort.paths, most);
+    efforts.push_back(std::move(effort));
   }
   return efforts;
 }
@@ -113,7 +176,7 @@ std::vector<Response> gather_to_tolerance(const LightField& field, const std::ve
   std::vector<std::size_t> open(tasks.size());
   for (std::size_t i = 0; i < open.size(); ++i) open[i] = i;
   std::vector<Response> results = gather(field, receivers_of(open, 0), std::vector(tasks.size(), kPilot));
-  std::vector<GatherEffort> used(tasks.size(), kPilot);
+  std::vector<LampEfforts> used(tasks.size(), for_each_lamp(kPilot, field.lamp_count()));
   for (const Response& response : results) spent += response.rays;
   if (pilot) pilot(results);
 
@@ -122,20 +185,15 @@ std::vector<Response> gather_to_tolerance(const LightField& field, const std::ve
     const double left = budget.rays - static_cast<double>(spent.shadow + spent.closest);
     if (pass > 1 && left <= 0) break;
     const double share = std::max(left, 0.0) / static_cast<double>(open.size());
-    std::vector<GatherEffort> efforts;
+    std::vector<LampEfforts> efforts;
     for (const std::size_t i : open) {
-      GatherEffort effort = plan(tasks[i], results[i], used[i], tolerance, field.lamp_count());
-      if (pass > 1) {
-        // The last pass fell short although it was planned to do: ask for more than it had.
-        effort.direct = std::max(effort.direct, used[i].direct);
-        effort.paths = std::max(effort.paths, used[i].paths);
-      }
-      while (rays_of(effort, used[i], results[i]) > share &&
-             (effort.direct > kLeast.direct || effort.paths > kLeast.paths)) {
-        effort.direct = std::max(kLeast.direct, effort.direct / 2);
-        effort.paths = std::max(kLeast.paths, effort.paths / 2);
-      }
-      efforts.push_back(effort);
+      const GatherEffort& least = tasks[i].least;
+      LampEfforts effort = plan(tasks[i], results[i], used[i], tolerance);
+      // A last pass that fell short was planned to do: ask for more than it had.
+      if (pass > 1) effort = at_least(std::move(effort), used[i]);
+      while (rays_of(effort, used[i], results[i]) > share && !is_least(effort, least))
+        effort = halved(std::move(effort), least);
+      efforts.push_back(std::move(effort));
     }
     std::vector<Response> responses = gather(field, receivers_of(open, pass), efforts);
     std::vector<std::size_t> still_open;

@@ -10,19 +10,25 @@
 
 namespace boughlight {
 
-// One figure that must reach the tolerance: standard error <= tolerance x max(|value|, size), where `size` is
-// the nearest limit, or for figures without one a value too small to matter.
+// One figure that must reach the tolerance: standard error <= ease x tolerance x max(|value|, size), where
+// `size` is the nearest limit, or for figures without one a value too small to matter.
 struct Goal {
   std::vector<SpectralD> weights;  // one a source
   Limits limits;
   double floor = 0;  // a size below which nobody asks, in the quantity's unit
+  double ease = 1;   // how many times the tolerance is near enough
 
   double allowed_error(double tolerance, double value) const;
 };
 
+// Fewest samples of each replicate. At one place, so many that a sliver of a lamp behind an edge is found; of
+// a receiver that is spread over a crown each place sees the lamps past other leaves.
+inline constexpr GatherEffort kLeastAtPlace{256, 64}, kLeastSpread{64, 32};
+
 struct Task {
   Receiver receiver;  // id is the base; each pass draws fresh numbers
   std::vector<Goal> goals;
+  GatherEffort least = kLeastAtPlace;
 };
 
 // A figure from all replicates of a response; `part` tells which light.

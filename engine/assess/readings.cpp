@@ -135,10 +135,9 @@ void take_readings(Setting& setting, Survey& survey, const FirstLookTeller& firs
   // One task a request, then one for the top of every plant.
   std::vector<Task> tasks;
   for (std::size_t i = 0; i < requests.size(); ++i) {
-    Task task{receiver_of(setting, requests[i].reading, setting.stream(kReadingStage, i)),
-              common_goals(setting)};
-    for (const Want& want : requests[i].wants) task.goals.push_back(goal_for(setting, want));
-    tasks.push_back(std::move(task));
+    tasks.push_back(reading_task(setting,
+                                 receiver_of(setting, requests[i].reading, setting.stream(kReadingStage, i)),
+                                 requests[i].reading.kind, requests[i].wants));
   }
   std::vector<std::size_t> top_task(requests.size(), 0);
   for (std::size_t i = 0; i < requests.size(); ++i) {

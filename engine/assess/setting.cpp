@@ -26,7 +26,7 @@ Setting setting_of(const Scene& scene, const LightField& field) {
 }
 
 Goal goal_for(const Setting& setting, const Want& want) {
-  return {setting.weights(want.quantity), want.limits, 0};
+  return {setting.weights(want.quantity), want.limits};
 }
 
 std::vector<Goal> common_goals(const Setting& setting) {
@@ -39,6 +39,17 @@ std::vector<Goal> common_goals(const Setting& setting) {
                                Common{Quantity::ppfd, 0.4}, Common{Quantity::irradiance, 0.5}})
     goals.push_back({setting.weights(common.quantity), {}, common.floor});
   return goals;
+}
+
+Task reading_task(const Setting& setting, Receiver receiver, ReadingKind kind,
+                  const std::vector<Want>& wants) {
+  constexpr double kNotJudged = 2.5;  // 5 % at the usual tolerance, as the grid's cells
+  const bool crown = kind == ReadingKind::plant;
+  Task task{std::move(receiver), common_goals(setting), crown ? kLeastSpread : kLeastAtPlace};
+  if (crown && !wants.empty())
+    for (Goal& goal : task.goals) goal.ease = kNotJudged;
+  for (const Want& want : wants) task.goals.push_back(goal_for(setting, want));
+  return task;
 }
 
 Vec3f reading_place(const Scene& scene, const LightField& field, const Vec3& place, const Vec3f& normal) {

@@ -40,6 +40,10 @@ Goal goal_for(const Setting& setting, const Want& want);
 // Goals that every reading has, so that figures without a limit are known as well: within the tolerance, or
 // of a size that nobody asks about.
 std::vector<Goal> common_goals(const Setting& setting);
+// Those and its wants'. What a plant is not judged by need not be known as closely as what it is, since the
+// shadows of leaves make the mean of a crown the dearest of figures.
+Task reading_task(const Setting& setting, Receiver receiver, ReadingKind kind,
+                  const std::vector<Want>& wants);
 
 // Where a sensor looking along `normal` reads from: `place`, or a hair off it where it lies on a surface, on
 // the side that it looks into; off a wall of the enclosure that it looks along, on the inside.

@@ -2,6 +2,7 @@
 
 #include <tbb/parallel_for.h>
 
+#include <algorithm>
 #include <cmath>
 #include <numbers>
 #include <stdexcept>
@@ -11,16 +12,10 @@
 namespace boughlight {
 namespace {
 
-// The unit square carried evenly to the sphere.
-Vec3 direction_of(double u, double v) {
-  const double z = 2 * u - 1, azimuth = 2 * std::numbers::pi * v;
+Vec3 uniform_direction(Stream& stream) {
+  const double z = 2 * stream.next() - 1, azimuth = 2 * std::numbers::pi * stream.next();
   const double radius = std::sqrt(std::max(0.0, 1 - z * z));
   return {radius * std::cos(azimuth), radius * std::sin(azimuth), z};
-}
-
-Vec3 uniform_direction(Stream& stream) {
-  const double u = stream.next(), v = stream.next();
-  return direction_of(u, v);
 }
 
 // Uniform in the crown's part inside the enclosure by trying the boxes' shares of the crown's bounding box,
@@ -90,9 +85,16 @@ Vec3 place_in_crown(const Scene& scene, const Plant& plant, std::uint64_t stream
   return place_in_crown(scene, plant, stream);
 }
 
-Vec3 crown_place_of(const Plant& plant, double share, const Vec3& in_cube) {
-  const Vec3 direction = direction_of(in_cube.x(), in_cube.y());
-  return plant.crown_centre + share * std::cbrt(in_cube.z()) * plant.grown_radii().cwiseProduct(direction);
+Vec3 crown_place_of(const Plant& plant, const CrownSlab& slab, const Vec3& in_cube) {
+  // Of the unit ball the volume below a height h is pi (h - h^3 / 3) and a constant; and h = 2 sin(a) where
+  // h - h^3 / 3 = 2/3 sin(3 a).
+  const auto below = [](double h) { return h - h * h * h / 3; };
+  const double volume = below(slab.from) + in_cube.z() * (below(slab.to) - below(slab.from));
+  const double height = 2 * std::sin(std::asin(std::clamp(1.5 * volume, -1.0, 1.0)) / 3);
+  const double radius = std::sqrt(std::max(0.0, in_cube.y() * (1 - height * height)));
+  const double azimuth = 2 * std::numbers::pi * in_cube.x();
+  const Vec3 in_ball(radius * std::cos(azimuth), radius * std::sin(azimuth), height);
+  return plant.crown_centre + slab.share * plant.grown_radii().cwiseProduct(in_ball);
 }
 
 }  // namespace boughlight

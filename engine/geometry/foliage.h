@@ -21,8 +21,13 @@ std::size_t leaf_count(const Plant& plant);
 // A place uniform in the grown crown's part inside the enclosure, from a stream of its own (used to average
 // over the crown's volume).
 Vec3 place_in_crown(const Scene& scene, const Plant& plant, std::uint64_t stream);
-// The unit cube carried to the grown crown so that equal volumes stay in proportion, `share` (0..1) of its
-// radii; whether that is inside the enclosure or not.
-Vec3 crown_place_of(const Plant& plant, double share, const Vec3& in_cube);
+
+// Part of a grown crown: of the ellipsoid with `share` (0..1) of its radii, what lies between two heights, -1
+// at that ellipsoid's lowest point and 1 at its highest; inside the enclosure or not.
+struct CrownSlab {
+  double share = 1, from = -1, to = 1;
+};
+// The unit cube carried to it so that equal volumes stay in proportion.
+Vec3 crown_place_of(const Plant& plant, const CrownSlab& slab, const Vec3& in_cube);
 
 }  // namespace boughlight

@@ -71,15 +71,16 @@ std::vector<Receiver> MonthTraces::receivers_in(const Setting& setting) const {
 void MonthTraces::set_efforts(const Setting& setting, const std::vector<Receiver>& receivers) {
   std::vector<Task> tasks;
   for (std::size_t i = 0; i < receivers.size(); ++i) {
-    Task task{receivers[i], common_goals(setting)};
-    if (i < today_.readings.size()) {
-      for (const WantResult& want : today_.readings[i].wants)
-        task.goals.push_back(goal_for(setting, want.want));
+    const bool reading = i < today_.readings.size();
+    std::vector<Want> wants;
+    if (reading) {
+      for (const WantResult& want : today_.readings[i].wants) wants.push_back(want.want);
     } else {
       const HottestPlace& place = *closest_[i - today_.readings.size()];
-      task.goals.push_back(goal_for(setting, {place.quantity, {std::nullopt, place.limit}, {}}));
+      wants.push_back({place.quantity, {std::nullopt, place.limit}, {}});
     }
-    tasks.push_back(std::move(task));
+    tasks.push_back(
+        reading_task(setting, receivers[i], reading ? today_.readings[i].kind : ReadingKind::point, wants));
   }
   RayCount spent;
   efforts_ = efforts_for(setting.field, tasks, tolerance_, kMostSamples, spent);

@@ -52,7 +52,7 @@ class MonthTraces {
   bool crowns_grow_ = false, animal_grows_ = false, fouls_ = false;
   double tolerance_;
   std::vector<std::string> meshes_;  // names, in the order of mesh_materials()
-  std::vector<GatherEffort> efforts_;
+  std::vector<LampEfforts> efforts_;
   std::map<std::pair<double, double>, std::unique_ptr<Traced>> traced_;
 };
 

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <bit>
 #include <cmath>
+#include <optional>
 #include <stdexcept>
 
 #include "transport/path_light.h"
@@ -13,7 +14,7 @@ namespace boughlight {
 
 // Sums over a stretch of samples, not yet divided by their number: the same whatever else is sampled.
 struct StretchSums {
-  std::vector<Spectral> facing, spherical;  // [replicate * sources + source]
+  std::vector<Spectral> facing, spherical;  // [replicate * sources + source]; of one lamp: [replicate]
   RayCount rays;
 };
 template <class Bytes, SameAs<StretchSums> Sums>
@@ -30,11 +31,10 @@ void check(const Spectral& sum, const char* what) {
     throw std::runtime_error(std::string("a sample of the ") + what + " light is negative or not finite");
 }
 
-// Samples `from` up to, not with, `to` of each replicate of a receiver.
+// Samples `from` up to, not with, `to` of each replicate of a receiver: connections to a lamp, or else paths.
 struct Job {
-  enum class Kind { direct, paths };
   std::size_t receiver = 0;
-  Kind kind = Kind::direct;
+  std::optional<std::size_t> lamp;
   std::uint32_t from = 0, to = 0;
   bool known = false;
   StretchSums sums;
@@ -56,32 +56,33 @@ std::vector<std::pair<std::uint32_t, std::uint32_t>> stretches(std::uint32_t sam
 
 void sample_direct(const LightField& field, const Receiver& receiver, std::size_t replicate, Job& job,
                    RayCount& rays) {
-  const std::size_t sources = field.source_count(), first = replicate * sources;
+  Spectral& facing_sum = job.sums.facing[replicate];
+  Spectral& spherical_sum = job.sums.spherical[replicate];
   // Without panes a sample is one number for all bins: sum those apart and spread them once.
-  std::vector<float> grey(sources, 0.0f), grey_spherical(sources, 0.0f);
+  float grey = 0, grey_spherical = 0;
   const std::uint64_t stream = mix64(mix64(receiver.id, replicate), kDirectStream);
+  const std::uint64_t of_lamp = mix64(stream, *job.lamp);
   const auto add = [&](const Arrival& arrival) {
-    const auto source = static_cast<std::size_t>(arrival.source);
     const float facing = arrival.scalar * std::max(0.0f, receiver.normal.dot(arrival.direction));
     if (arrival.through.is_spectral) {
-      job.sums.facing[first + source] += facing * arrival.through.spectral;
-      job.sums.spherical[first + source] += arrival.scalar * arrival.through.spectral;
+      facing_sum += facing * arrival.through.spectral;
+      spherical_sum += arrival.scalar * arrival.through.spectral;
     } else {
-      grey[source] += facing;
-      grey_spherical[source] += arrival.scalar;
+      grey += facing;
+      grey_spherical += arrival.scalar;
     }
   };
   in_batches(
       job.to - job.from,
       [&](std::uint32_t i) {
-        return DirectSample{receiver.place(stream, job.from + i), PairSampler(stream, job.from + i)};
+        return DirectSample{receiver.place(stream, job.from + i), PairSampler(of_lamp, job.from + i)};
       },
-      [&](std::span<DirectSample> samples) { field.direct(samples, receiver.mirror_chance, rays, add); });
-  for (std::size_t source = 0; source < sources; ++source) {
-    job.sums.facing[first + source] += grey[source];
-    job.sums.spherical[first + source] += grey_spherical[source];
-    check(job.sums.spherical[first + source], "direct");
-  }
+      [&](std::span<DirectSample> samples) {
+        field.direct_from(*job.lamp, samples, receiver.mirror_chance, rays, add);
+      });
+  facing_sum += grey;
+  spherical_sum += grey_spherical;
+  check(spherical_sum, "direct");
 }
 
 void sample_paths(const LightField& field, const Receiver& receiver, std::size_t replicate, Job& job,
@@ -112,9 +113,18 @@ void sample_paths(const LightField& field, const Receiver& receiver, std::size_t
 
 LightKey key_of_job(const LightField& field, const Receiver& receiver, const Job& job) {
   CanonicalBytes asked;
-  asked.add(job.kind == Job::Kind::direct ? "direct" : "paths", job.from, job.to);
+  if (job.lamp) {
+    asked.add("direct", *job.lamp, job.from, job.to);
+  } else {
+    asked.add("paths", job.from, job.to);
+  }
   identify(asked, receiver);
   return field.memory().key(asked);
+}
+
+// How many sums of either kind a job has.
+std::size_t sums_of(const LightField& field, const Job& job) {
+  return kReplicates * (job.lamp ? 1 : field.source_count());
 }
 
 // Fills in what is not known yet, all replicates of all jobs side by side.
@@ -122,12 +132,14 @@ void trace(const LightField& field, const std::vector<Receiver>& receivers, std:
   std::vector<Job*> open;
   for (Job& job : jobs)
     if (!job.known) open.push_back(&job);
-  const std::vector<Spectral> none(kReplicates * field.source_count(), Spectral::Zero());
-  for (Job* job : open) job->sums = {none, none, {}};
+  for (Job* job : open) {
+    const std::vector<Spectral> none(sums_of(field, *job), Spectral::Zero());
+    job->sums = {none, none, {}};
+  }
   std::vector<RayCount> rays(open.size() * kReplicates);
   tbb::parallel_for(std::size_t{0}, rays.size(), [&](std::size_t task) {
     Job& job = *open[task / kReplicates];
-    const auto sample = job.kind == Job::Kind::direct ? sample_direct : sample_paths;
+    const auto sample = job.lamp ? sample_direct : sample_paths;
     sample(field, receivers[job.receiver], task % kReplicates, job, rays[task]);
   });
   for (std::size_t task = 0; task < rays.size(); ++task) open[task / kReplicates]->sums.rays += rays[task];
@@ -137,12 +149,13 @@ bool fits(const StretchSums& sums, std::size_t count) {
   return sums.facing.size() == count && sums.spherical.size() == count;
 }
 
-void add_up(const Job& job, std::uint32_t samples, std::vector<Spectral>& facing,
-            std::vector<Spectral>& spherical) {
+void add_up(const Job& job, std::uint32_t samples, std::size_t sources, Response& response) {
   const float share = 1.0f / static_cast<float>(samples);
-  for (std::size_t i = 0; i < facing.size(); ++i) {
-    facing[i] += share * job.sums.facing[i];
-    spherical[i] += share * job.sums.spherical[i];
+  std::vector<Spectral>& facing = job.lamp ? response.direct : response.indirect;
+  for (std::size_t i = 0; i < job.sums.facing.size(); ++i) {
+    const std::size_t at = job.lamp ? i * sources + *job.lamp : i;
+    facing[at] += share * job.sums.facing[i];
+    response.scalar[at] += share * job.sums.spherical[i];
   }
 }
 
@@ -158,15 +171,27 @@ void identify(CanonicalBytes& bytes, const Receiver& receiver) {
   bytes.add(receiver.where->high, receiver.where->low, receiver.normal, receiver.id, receiver.mirror_chance);
 }
 
+LampEfforts for_each_lamp(const GatherEffort& effort, std::size_t lamps) {
+  return {std::vector(lamps, effort.direct), effort.paths};
+}
+
 std::vector<Response> gather(const LightField& field, const std::vector<Receiver>& receivers,
-                             const std::vector<GatherEffort>& effort) {
+                             const std::vector<GatherEffort>& efforts) {
+  std::vector<LampEfforts> each;
+  for (const GatherEffort& effort : efforts) each.push_back(for_each_lamp(effort, field.lamp_count()));
+  return gather(field, receivers, each);
+}
+
+std::vector<Response> gather(const LightField& field, const std::vector<Receiver>& receivers,
+                             const std::vector<LampEfforts>& efforts) {
   const std::size_t sources = field.source_count();
   std::vector<Job> jobs;
   for (std::size_t i = 0; i < receivers.size(); ++i) {
-    for (const auto& [from, to] : stretches(effort[i].direct))
-      jobs.push_back({i, Job::Kind::direct, from, to, false, {}});
-    for (const auto& [from, to] : stretches(effort[i].paths))
-      jobs.push_back({i, Job::Kind::paths, from, to, false, {}});
+    for (std::size_t lamp = 0; lamp < field.lamp_count(); ++lamp)
+      for (const auto& [from, to] : stretches(efforts[i].direct[lamp]))
+        jobs.push_back({i, lamp, from, to, false, {}});
+    for (const auto& [from, to] : stretches(efforts[i].paths))
+      jobs.push_back({i, std::nullopt, from, to, false, {}});
   }
   const auto each_kept = [&](const auto& act) {
     if (!field.memory()) return;
@@ -176,7 +201,7 @@ std::vector<Response> gather(const LightField& field, const std::vector<Receiver
     });
   };
   each_kept([&](Job& job, const LightKey& key) {
-    job.known = field.memory().read(key, job.sums) && fits(job.sums, kReplicates * sources);
+    job.known = field.memory().read(key, job.sums) && fits(job.sums, sums_of(field, job));
   });
   trace(field, receivers, jobs);
   each_kept([&](Job& job, const LightKey& key) { field.memory().write(key, job.sums); });
@@ -190,9 +215,8 @@ std::vector<Response> gather(const LightField& field, const std::vector<Receiver
   // Always in the same order, whatever was known.
   for (const Job& job : jobs) {
     Response& response = responses[job.receiver];
-    const bool direct = job.kind == Job::Kind::direct;
-    add_up(job, direct ? effort[job.receiver].direct : effort[job.receiver].paths,
-           direct ? response.direct : response.indirect, response.scalar);
+    const LampEfforts& effort = efforts[job.receiver];
+    add_up(job, job.lamp ? effort.direct[*job.lamp] : effort.paths, sources, response);
     response.rays += job.sums.rays;
   }
   return responses;

@@ -35,11 +35,19 @@ struct GatherEffort {
   std::uint32_t direct = 64;
   std::uint32_t paths = 64;
 };
+// The same where some lamps matter more than others.
+struct LampEfforts {
+  std::vector<std::uint32_t> direct;  // by lamp
+  std::uint32_t paths = 64;
+};
+LampEfforts for_each_lamp(const GatherEffort& effort, std::size_t lamps);
 
-// All replicates of several receivers, in parallel. effort[i] belongs to receivers[i]. Throws
+// All replicates of several receivers, in parallel. efforts[i] belongs to receivers[i]. Throws
 // std::runtime_error when a sample is negative or not finite.
 std::vector<Response> gather(const LightField& field, const std::vector<Receiver>& receivers,
-                             const std::vector<GatherEffort>& effort);
+                             const std::vector<LampEfforts>& efforts);
+std::vector<Response> gather(const LightField& field, const std::vector<Receiver>& receivers,
+                             const std::vector<GatherEffort>& efforts);
 
 // Light sorted by where it comes from: irradiance on a sensor with normal n is the sum of
 // values(channel, i) x max(0, n . directions(i)).

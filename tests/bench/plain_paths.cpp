@@ -77,7 +77,7 @@ Cost plain_cost(const LightField& field, const Receiver& receiver, const std::ve
 
 // Standard error of one part of the light times the root of its rays: rays to an error are in proportion to
 // the square. From as many samples as a survey takes, since points of low discrepancy gain with their number.
-double error_and_cost(const LightField& field, Receiver receiver, const GatherEffort& effort,
+double error_and_cost(const LightField& field, Receiver receiver, const LampEfforts& effort,
                       const std::vector<SpectralD>& weights, std::vector<Spectral> Response::*part) {
   constexpr int kTimes = 8;  // an error from a few replicates is itself known badly
   double squares = 0;
@@ -93,11 +93,15 @@ double all_rays(const RayCount& rays) {
   return static_cast<double>(rays.shadow + rays.closest);
 }
 
+struct Rays {
+  double ours = 0, plain = 0;
+};
+
 // The light of the whole grid: this solver's rays, scaled from the error that they came to; and those of
 // plain path tracing where each cell gets as many as take the fewest in all, told by some of the cells.
-void print_cells(Setting& setting) {
+Rays print_cells(Setting& setting) {
   constexpr double kRms = 0.05, kFaint = 0.1;  // the latter of the mean
-  constexpr std::size_t kTold = 150;
+  constexpr std::size_t kTold = 1000;
   constexpr std::uint32_t kPaths = 2000;
   const Scene& scene = setting.scene;
   const double before = all_rays(setting.spent);
@@ -108,7 +112,7 @@ void print_cells(Setting& setting) {
     figures.push_back(cell_figures(setting, light, cell));
 
   heading("Rays to 5 % RMS over the demo's cells above a tenth of the mean (millions)");
-  double ours = 0, plain = 0;
+  Rays most;
   for (const Quantity quantity : {Quantity::uvi, Quantity::ppfd, Quantity::irradiance}) {
     const auto q = static_cast<std::size_t>(quantity);
     double mean = 0, squares = 0;
@@ -136,9 +140,11 @@ void print_cells(Setting& setting) {
     const double used = spent * squares / (kRms * kRms);
     std::printf("  %-22s %5.0f cells %9.4f  %9.4f  %7.1f x\n", std::string(info(quantity).name).c_str(),
                 count, used / 1e6, needed / 1e6, needed / used);
-    ours = std::max(ours, used), plain = std::max(plain, needed);
+    most = {std::max(most.ours, used), std::max(most.plain, needed)};
   }
-  std::printf("  all of them together %20.4f  %9.4f  %7.1f x\n", ours / 1e6, plain / 1e6, plain / ours);
+  std::printf("  all of them together %20.4f  %9.4f  %7.1f x\n", most.ours / 1e6, most.plain / 1e6,
+              most.plain / most.ours);
+  return most;
 }
 
 }  // namespace
@@ -163,10 +169,18 @@ void print_plain_paths() {
       const Cost cost = plain_cost(field, receiver, weights, kPaths);
       const double allowed = kTolerance * cost.mean;
       const double needed = cost.rays * cost.variance / (allowed * allowed);
-      // This solver shares its samples out between straight and reflected light as a survey does.
-      const double straight = error_and_cost(field, receiver, {1024, 1}, weights, &Response::direct);
-      const double reflected = error_and_cost(field, receiver, {1, 512}, weights, &Response::indirect);
-      const double used = (straight + reflected) * (straight + reflected) / (allowed * allowed);
+      // This solver shares its samples out between each lamp's straight light and what is reflected, as a
+      // survey does.
+      const LampEfforts none = for_each_lamp({0, 0}, field.lamp_count());
+      LampEfforts paths = none;
+      paths.paths = 512;
+      double roots = error_and_cost(field, receiver, paths, weights, &Response::indirect);
+      for (std::size_t lamp = 0; lamp < field.lamp_count(); ++lamp) {
+        LampEfforts straight = none;
+        straight.direct[lamp] = 1024;
+        roots += error_and_cost(field, receiver, straight, weights, &Response::direct);
+      }
+      const double used = roots * roots / (allowed * allowed);
       std::printf("  %-22s %-11s %9.4f  %9.4f  %7.1f x\n", reading.name.c_str(),
                   std::string(info(want.want.quantity).name).c_str(), used / 1e6, needed / 1e6,
                   needed / used);
@@ -175,7 +189,9 @@ void print_plain_paths() {
   }
   std::printf("  in all %38.4f  %9.4f  %7.1f x (geometric mean of the ratios %.1f x)\n", ours / 1e6,
               plain / 1e6, plain / ours, std::exp(log_ratios / std::max(count, 1)));
-  print_cells(setting);
+  const Rays cells = print_cells(setting);
+  std::printf("  and the judged figures %18.4f  %9.4f  %7.1f x\n", (cells.ours + ours) / 1e6,
+              (cells.plain + plain) / 1e6, (cells.plain + plain) / (cells.ours + ours));
 }
 
 }  // namespace boughlight::bench
