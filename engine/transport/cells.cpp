@@ -96,10 +96,21 @@ Vec3f CellPlaces::at(PairSampler& sampler) const {
   Vec3f place = low_ + 0.5f * extent_;
   for (int i = 0; i < kTries; ++i) {
     const Pair across = sampler.next(), up = sampler.next();
-    place = low_ + extent_.cwiseProduct(Vec3f(across.u, across.v, up.u));
+    place = place_of(across, up);
     if (!has_solid_ || !scene_.inside_solid(place.cast<double>())) break;
   }
   return place;
+}
+
+void CellPlaces::put(std::span<DirectSample> samples) const {
+  if (has_solid_) {
+    for (DirectSample& sample : samples) sample.place = at(sample.sampler);
+    return;
+  }
+  std::array<Pair, World::kSegments> across, up;
+  PairSampler::next_of(samples, &DirectSample::sampler, across.data());
+  PairSampler::next_of(samples, &DirectSample::sampler, up.data());
+  for (std::size_t i = 0; i < samples.size(); ++i) samples[i].place = place_of(across[i], up[i]);
 }
 
 void add_direct(const LightField& field, const Scene& scene, const CellGrid& grid,
@@ -129,11 +140,12 @@ void add_direct(const LightField& field, const Scene& scene, const CellGrid& gri
         in_batches(
             samples[lamp],
             [&](std::uint32_t i) {
-              PairSampler sampler(mix64(stream, lamp), i);
-              const Vec3f place = cell_places.at(sampler);
-              return DirectSample{place, sampler};
+              return DirectSample{Vec3f::Zero(), PairSampler(mix64(stream, lamp), i)};
             },
-            [&](std::span<DirectSample> batch) { field.direct_from(lamp, batch, 0, rays[cell], add); });
+            [&](std::span<DirectSample> batch) {
+              cell_places.put(batch);
+              field.direct_from(lamp, batch, 0, rays[cell], add);
+            });
       }
       if (tell) tell(replicate, cell, grey);
       for (std::size_t source = 0; source < grey.size(); ++source) {

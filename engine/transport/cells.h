@@ -106,8 +106,14 @@ class CellPlaces {
         extent_(grid.extent(cell)),
         has_solid_(grid.free_share(cell) < 1) {}
   Vec3f at(PairSampler& sampler) const;
+  // The places of at most World::kSegments samples, each as at() has it.
+  void put(std::span<DirectSample> samples) const;
 
  private:
+  Vec3f place_of(const Pair& across, const Pair& up) const {
+    return low_ + extent_.cwiseProduct(Vec3f(across.u, across.v, up.u));
+  }
+
   const Scene& scene_;
   Vec3f low_, extent_;
   bool has_solid_;

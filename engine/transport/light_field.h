@@ -207,10 +207,11 @@ void LightField::direct_from(const PlacedLamp& lamp, int source, std::span<Direc
                              float mirror_chance, RayCount& rays, Add&& add) const {
   std::array<Segment, World::kSegments> ways;
   std::array<float, World::kSegments> weights;
+  std::array<Pair, World::kSegments> pairs;
+  PairSampler::next_of(samples, &DirectSample::sampler, pairs.data());
   std::size_t count = 0;
-  for (DirectSample& sample : samples)
-    if (straight_way(lamp, sample.place, nullptr, sample.sampler.next(), ways[count], weights[count]))
-      ++count;
+  for (std::size_t i = 0; i < samples.size(); ++i)
+    if (straight_way(lamp, samples[i].place, nullptr, pairs[i], ways[count], weights[count])) ++count;
   rays.shadow += count;
   const std::uint32_t blocked = world_->blocked(std::span(ways.data(), count));
   Arrival arrival;
