@@ -68,12 +68,14 @@ class PairSampler {
       index[i] = (samples[i].*sampler).reversed_index_;
       (samples[i].*sampler).pair_ = pair + 1;
     }
+    constexpr std::size_t kLanes = 8;
     std::array<float, kMost> u, v;
-    for (std::size_t i = 0; i < kMost; ++i) {
-      const std::uint32_t place = reversed(permute(index[i], seeds.order));
-      u[i] = to_unit(reversed(permute(place, seeds.u)));
-      v[i] = to_unit(reversed(permute(second_sobol(place), seeds.v)));
-    }
+    for (std::size_t first = 0; first < samples.size(); first += kLanes)
+      for (std::size_t i = first; i < first + kLanes; ++i) {
+        const std::uint32_t place = reversed(permute(index[i], seeds.order));
+        u[i] = to_unit(reversed(permute(place, seeds.u)));
+        v[i] = to_unit(reversed(permute(second_sobol(place), seeds.v)));
+      }
     for (std::size_t i = 0; i < samples.size(); ++i) pairs[i] = {u[i], v[i]};
   }
 
