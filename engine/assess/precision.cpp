@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <bit>
 #include <cmath>
+#include <numeric>
 
 #include "assess/efforts.h"
 #include "assess/judge.h"
@@ -34,11 +35,16 @@ std::uint32_t well_stratified(double samples) {
   return bounded <= 0.75 * power ? power / 4 * 3 : power;
 }
 
+// What a path costs in connections to a lamp: some three surfaces, and a connection to every lamp there.
+double path_cost(std::size_t lamps) {
+  return 3.0 * (2.0 + static_cast<double>(lamps));
+}
+
 double rays_of(const LampEfforts& effort, const LampEfforts& measured, const Response& response) {
-  double most = static_cast<double>(effort.paths) / measured.paths;
-  for (std::size_t lamp = 0; lamp < effort.direct.size(); ++lamp)
-    most = std::max(most, static_cast<double>(effort.direct[lamp]) / measured.direct[lamp]);
-  return static_cast<double>(response.rays.shadow + response.rays.closest) * most;
+  const auto cost = [](const LampEfforts& of) {
+    return std::accumulate(of.direct.begin(), of.direct.end(), of.paths * path_cost(of.direct.size()));
+  };
+  return static_cast<double>(response.rays.shadow + response.rays.closest) * cost(effort) / cost(measured);
 }
 
 // The weights of one source alone.
@@ -75,9 +81,8 @@ std::vector<SampleErrors> sample_errors(const Task& task, const Response& respon
 // since that is more than any of them needs, all are cut down until one is just reached.
 LampEfforts plan(const Task& task, const Response& response, const LampEfforts& used, double tolerance) {
   const std::size_t lamps = used.direct.size();
-  // A path costs some three surfaces and a connection to every lamp there.
-  std::vector<double> costs(lamps, 1.0);
-  costs.push_back(std::sqrt(3.0 * (2.0 + static_cast<double>(lamps))));
+  std::vector<double> costs(lamps, 1.0);  // their roots
+  costs.push_back(std::sqrt(path_cost(lamps)));
   const std::vector<SampleErrors> goals = sample_errors(task, response, used, tolerance);
   std::vector<double> samples(costs.size(), 0.0);
   for (const SampleErrors& goal : goals) {
