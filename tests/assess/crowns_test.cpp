@@ -60,6 +60,30 @@ TEST(CrownPart, MiddleAndShadedSideAreWhereTheySay) {
             5 * 0.5 * std::sqrt(3.0) / std::sqrt(2500.0));
 }
 
+TEST(CrownPart, ShadedSideIsEvenlyFull) {
+  // Of the unit ball the lowest quarter of the height is the cap from -1 to -1/2. Its volume is 5/32 of the
+  // ball's; the means of h and of a squared breadth over it are the integrals of h (1 - h^2) and of
+  // (1 - h^2)^2 / 4 over that of 1 - h^2.
+  const Scene scene = bush({0.3, 0.3, 0.3});
+  const Plant& plant = scene.plants[0];
+  constexpr double kVolume = 5.0 / 24, kHeight = -9.0 / 64 / kVolume, kSquare = 53.0 / 480 / 4 / kVolume;
+  double height = 0, squares_x = 0, squares_y = 0;
+  constexpr std::uint32_t kPlaces = 1u << 16;
+  for (std::uint32_t i = 0; i < kPlaces; ++i) {
+    const Vec3 place = (place_in_crown_part(scene, plant, CrownPart::shaded, 3, i) - plant.crown_centre)
+                           .cwiseQuotient(plant.radii);
+    EXPECT_GE(place.z(), -1);
+    EXPECT_LE(place.z(), -0.5);
+    height += place.z() / kPlaces, squares_x += place.x() * place.x() / kPlaces,
+        squares_y += place.y() * place.y() / kPlaces;
+  }
+  // Each has a standard deviation of 0.13 or less: five standard errors of as many independent places.
+  constexpr double kSlack = 5 * 0.13 / 256;
+  EXPECT_NEAR(height, kHeight, kSlack);
+  EXPECT_NEAR(squares_x, kSquare, kSlack);
+  EXPECT_NEAR(squares_y, kSquare, kSlack);
+}
+
 TEST(CrownPart, ShadedSideOfACrownCutByTheFloorIsItsLowestPartInside) {
   const Scene scene = bush({0.3, 0.3, 0.05});
   for (std::uint64_t i = 0; i < 200; ++i) {

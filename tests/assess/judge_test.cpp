@@ -75,6 +75,7 @@ TEST(Goal, AllowsTheToleranceOfValueOrNearestLimit) {
   EXPECT_DOUBLE_EQ(goal.allowed_error(0.02, 0.1), 0.08);
   EXPECT_DOUBLE_EQ(goal.allowed_error(0.02, 10), 0.2);
   EXPECT_DOUBLE_EQ((Goal{{}, {}, 0.5}.allowed_error(0.02, 0.1)), 0.01);
+  EXPECT_DOUBLE_EQ((Goal{{}, {}, 0.5, 2.5}.allowed_error(0.02, 0.1)), 0.025);
 }
 
 TEST(Worse, UnmetBeatsUnsureBeatsMet) {

@@ -5,6 +5,8 @@
 #include <array>
 #include <cmath>
 #include <set>
+#include <span>
+#include <vector>
 
 #include "transport/density.h"
 #include "transport/lamp_cones.h"
@@ -28,6 +30,32 @@ TEST(PairSampler, EveryPairOfDimensionsIsStratifiedInAllElementaryIntervals) {
         boxes.insert(x * (1 << (kPower - a)) + y);
       }
       EXPECT_EQ(boxes.size(), static_cast<std::size_t>(kCount)) << "pair " << pair << ", 2^-" << a << " wide";
+    }
+}
+
+TEST(PairSampler, ABatchDrawsWhatEachOfItsSamplesWould) {
+  struct Sample {
+    int place;
+    PairSampler sampler;
+  };
+  // Of one set and as far as each other, or not.
+  for (const bool alike : {true, false})
+    for (const std::uint32_t count : {1U, 7U, 32U, 45U}) {
+      std::vector<Sample> samples;
+      for (std::uint32_t i = 0; i < count; ++i) {
+        samples.push_back({0, PairSampler(alike ? 9 : 9 + i % 2, 1000 + 3 * i)});
+        if (!alike && i % 3 == 0) samples.back().sampler.next();
+      }
+      std::vector<Sample> each = samples;
+      for (int round = 0; round < 3; ++round) {
+        std::vector<Pair> pairs(count);
+        PairSampler::next_of(std::span<Sample>(samples), &Sample::sampler, pairs.data());
+        for (std::uint32_t i = 0; i < count; ++i) {
+          const Pair pair = each[i].sampler.next();
+          EXPECT_EQ(pairs[i].u, pair.u) << i << " of " << count << ", round " << round;
+          EXPECT_EQ(pairs[i].v, pair.v) << i << " of " << count << ", round " << round;
+        }
+      }
     }
 }
 

@@ -139,6 +139,41 @@ TEST(CellsSlow, LightCountedAlongItsWaysAgreesWithReadingsFromWithin) {
   }
 }
 
+TEST(Gather, EachLampMayHaveAsManySamplesAsItIsWorth) {
+  // Under a shelf, so that samples differ.
+  Scene scene = empty_scene();
+  Board shelf;
+  shelf.corner = {0.3, 0.3, 0.6};
+  shelf.edge_u = {0.2, 0, 0}, shelf.edge_v = {0, 0.2, 0};
+  shelf.material = kit::add_material(scene, kit::grey(0.5));
+  scene.boards.push_back(shelf);
+  kit::add_lamp(scene, make_disc_emitter(0.2, nullptr), {0.4, 0.5, 0.9});
+  kit::add_lamp(scene, make_rectangle_emitter(0.3, 0.2, nullptr), {0.5, 0.3, 0.9});
+  const LightField field(scene, kit::flat_importance());
+  const Receiver receiver = fixed_receiver({0.45f, 0.45f, 0.2f}, Vec3f::UnitZ(), 8);
+  const auto read = [&](std::uint32_t first, std::uint32_t second, std::uint32_t paths) {
+    return gather(field, {receiver}, {LampEfforts{{first, second}, paths}}).front();
+  };
+  const Response both = gather(field, {receiver}, {GatherEffort{256, 0}}).front();
+  const Response first = read(256, 0, 0), second = read(0, 256, 0), uneven = read(64, 256, 0);
+  std::vector<double> few, many;
+  for (int k = 0; k < kReplicates; ++k) {
+    EXPECT_GT(both.direct[both.at(k, 0)][3], 0);
+    EXPECT_EQ(first.direct[both.at(k, 0)][3], both.direct[both.at(k, 0)][3]);
+    EXPECT_EQ(first.direct[both.at(k, 1)][3], 0);
+    EXPECT_EQ(second.direct[both.at(k, 0)][3], 0);
+    EXPECT_EQ(second.direct[both.at(k, 1)][3], both.direct[both.at(k, 1)][3]);
+    EXPECT_EQ(uneven.direct[both.at(k, 1)][3], both.direct[both.at(k, 1)][3]);
+    few.push_back(uneven.direct[both.at(k, 0)][3]);
+    many.push_back(both.direct[both.at(k, 0)][3]);
+  }
+  const auto a = kit::summarize(few), b = kit::summarize(many);
+  EXPECT_NEAR(a.value, b.value, 4.5 * std::hypot(a.error, b.error));
+  EXPECT_LT(a.error, 0.05 * a.value);
+  EXPECT_EQ(first.rays.shadow + second.rays.shadow, both.rays.shadow);
+  EXPECT_LT(uneven.rays.shadow, both.rays.shadow);
+}
+
 TEST(Mirror, OnePaneGivesTheImageLampAsWell) {
   // A clear pane beside a point lamp and a sensor: the sensor sees the lamp and its mirror image, dimmed by
   // the slab's reflectance at that angle.
