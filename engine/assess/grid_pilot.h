@@ -1,15 +1,11 @@
 // A first, short look at the light of the grid, by which the long one is planned. Private to that plan.
 #pragma once
 
-#include <array>
-
+#include "assess/mapped.h"
 #include "assess/setting.h"
 #include "transport/cells.h"
 
 namespace boughlight {
-
-// Of these the errors of cells count.
-inline constexpr std::array kMappedQuantities = {Quantity::uvi, Quantity::ppfd, Quantity::irradiance};
 
 // Samples of each replicate.
 inline constexpr std::uint32_t kPilotPlaces = 2, kPilotPaths = 1024;

@@ -131,16 +131,16 @@ MapPicture draw_difference(const Survey& first, const Survey& second, Quantity q
 std::vector<MapFile> difference_maps(const Compared& compared) {
   if (compared.first.grid.empty()) return {};
   const std::vector<Slice> slices = slices_of(compared.second);
-  std::array<ColourScale, kMapped.size()> scales;
-  for (std::size_t q = 0; q < kMapped.size(); ++q)
-    scales[q] = difference_scale(compared.first, compared.second, kMapped[q]);
-  std::vector<MapFile> files(kMapped.size() * slices.size());
+  std::array<ColourScale, kMappedQuantities.size()> scales;
+  for (std::size_t q = 0; q < kMappedQuantities.size(); ++q)
+    scales[q] = difference_scale(compared.first, compared.second, kMappedQuantities[q]);
+  std::vector<MapFile> files(kMappedQuantities.size() * slices.size());
   tbb::parallel_for(std::size_t{0}, files.size(), [&](std::size_t i) {
     const std::size_t q = i / slices.size();
     const Slice& slice = slices[i % slices.size()];
-    files[i].name = "change-" + std::string(info(kMapped[q]).name) + "-" + slice.name + ".png";
+    files[i].name = "change-" + std::string(info(kMappedQuantities[q]).name) + "-" + slice.name + ".png";
     files[i].bytes =
-        draw_difference(compared.first, compared.second, kMapped[q], slice, scales[q]).canvas.png();
+        draw_difference(compared.first, compared.second, kMappedQuantities[q], slice, scales[q]).canvas.png();
   });
   return files;
 }

@@ -106,21 +106,26 @@ MapPicture draw_map(const Survey& survey, Quantity quantity, const Slice& slice,
 
 std::vector<MapFile> map_files(const Survey& survey) {
   const std::vector<Slice> slices = slices_of(survey);
-  std::array<ColourScale, kMapped.size()> scales;
-  for (std::size_t q = 0; q < kMapped.size(); ++q) scales[q] = map_scale(survey, kMapped[q]);
-  std::vector<MapFile> files(kMapped.size() * slices.size());
+  std::array<ColourScale, kMappedQuantities.size()> scales;
+  for (std::size_t q = 0; q < kMappedQuantities.size(); ++q)
+    scales[q] = map_scale(survey, kMappedQuantities[q]);
+  std::vector<MapFile> files(kMappedQuantities.size() * slices.size());
   tbb::parallel_for(std::size_t{0}, files.size(), [&](std::size_t i) {
     const std::size_t q = i / slices.size();
     const Slice& slice = slices[i % slices.size()];
-    files[i].name = std::string(info(kMapped[q]).name) + "-" + slice.name + ".png";
-    files[i].bytes = draw_map(survey, kMapped[q], slice, scales[q]).canvas.png();
+    files[i].name = std::string(info(kMappedQuantities[q]).name) + "-" + slice.name + ".png";
+    files[i].bytes = draw_map(survey, kMappedQuantities[q], slice, scales[q]).canvas.png();
   });
   return files;
 }
 
 bool is_map_file_name(const std::string& name) {
-  static const std::regex pattern(
-      "(uvi|ppfd|irradiance)-(front|side|plan-z-?[0-9.]+(m|cm|mm|um|in|inch|ft))\\.png");
+  static const std::regex pattern = [] {
+    std::string quantities;
+    for (const Quantity quantity : kMappedQuantities)
+      quantities += (quantities.empty() ? "" : "|") + std::string(info(quantity).name);
+    return std::regex("(" + quantities + ")-(front|side|plan-z-?[0-9.]+(m|cm|mm|um|in|inch|ft))\\.png");
+  }();
   return std::regex_match(name, pattern);
 }
 

@@ -2,20 +2,17 @@
 // and words. Private to this room.
 #pragma once
 
-#include <array>
 #include <functional>
 #include <optional>
 #include <string>
 #include <vector>
 
+#include "assess/mapped.h"
 #include "report/contour.h"
 #include "report/labels.h"
 #include "report/map.h"
 
 namespace boughlight {
-
-// Of these there are maps.
-inline constexpr std::array<Quantity, 3> kMapped = {Quantity::uvi, Quantity::ppfd, Quantity::irradiance};
 
 // The picture's size and where the slice lies in it, with a legend of that height beside it, px.
 MapLayout layout_of(const Rect& extent, double legend);

@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "assess/field_cells.h"
+#include "assess/mapped.h"
 #include "assess/readings.h"
 #include "bench.h"
 #include "transport/walk.h"
@@ -113,7 +114,7 @@ Rays print_cells(Setting& setting) {
 
   heading("Rays to 5 % RMS over the demo's cells above a tenth of the mean (millions)");
   Rays most;
-  for (const Quantity quantity : {Quantity::uvi, Quantity::ppfd, Quantity::irradiance}) {
+  for (const Quantity quantity : kMappedQuantities) {
     const auto q = static_cast<std::size_t>(quantity);
     double mean = 0, squares = 0;
     for (const auto& cell : figures) mean += cell[q].value / static_cast<double>(figures.size());
