@@ -25,11 +25,10 @@ bool holds(const std::optional<Limits>& limits, double value) {
          value <= limits->max.value_or(std::numeric_limits<double>::infinity());
 }
 
-// Where to look for places of a part. The middle of a crown whose centre is outside of the enclosure is what
-// of the crown is nearest to it: that is looked for all over the crown.
+// The part of a crown, inside the enclosure or not.
 CrownSlab slab_of(const Scene& scene, const Plant& plant, CrownPart part) {
   CrownSlab slab;
-  if (part == CrownPart::middle && scene.inside(plant.crown_centre)) slab.share = kInnermost;
+  if (part == CrownPart::middle) slab.share = kInnermost;
   if (part != CrownPart::shaded) return slab;
   const double centre = plant.crown_centre.z(), radius = plant.grown_radii().z();
   slab.from = std::max(-1.0, (scene.boxes.front().corner.z() - centre) / radius);
@@ -38,10 +37,11 @@ CrownSlab slab_of(const Scene& scene, const Plant& plant, CrownPart part) {
   return slab;
 }
 
-// How far a place is outside of the part: 0 or less inside it.
-double outside_of(const Plant& plant, CrownPart part, const Vec3& place) {
-  if (part != CrownPart::middle) return 0;
-  return (place - plant.crown_centre).cwiseQuotient(plant.grown_radii()).norm() - kInnermost;
+// How far a place is outside of it, in radii: 0 or less inside.
+double outside_of(const CrownSlab& slab, const Plant& plant, const Vec3& place) {
+  constexpr double kRounding = 1e-9;
+  const Vec3 in_radii = (place - plant.crown_centre).cwiseQuotient(plant.grown_radii());
+  return std::max(in_radii.norm() - slab.share, in_radii.z() - slab.to) - kRounding;
 }
 
 NeedStanding compare(const BandedNeed& need, const Reading& reading, const PlantFindings& parts) {
@@ -97,9 +97,10 @@ Vec3 place_in_crown_part(const Scene& scene, const Plant& plant, CrownPart part,
   double nearest = std::numeric_limits<double>::infinity();
   for (int i = 0; i < kTries && nearest > 0; ++i) {
     const Pair around = sampler.next(), up = sampler.next();
-    const Vec3 place = crown_place_of(plant, slab, Vec3(around.u, around.v, up.u));
+    const Vec3 place =
+        crown_place_of(plant, i < kTries / 2 ? slab : CrownSlab{}, Vec3(around.u, around.v, up.u));
     if (!scene.inside(place)) continue;
-    const double outside = outside_of(plant, part, place);
+    const double outside = outside_of(slab, plant, place);
     // Solids last: most places are outside of the part.
     if (outside < nearest && (i + 1 == kTries || !scene.inside_solid(place))) nearest = outside, best = place;
   }
@@ -124,7 +125,7 @@ std::vector<PlantFindings> read_crowns(Setting& setting, const Survey& survey) {
     receiver.id = id;
     receiver.where = crown_part_key(plant, part);
     receiver.mirror_chance = kMirrorChance;
-    tasks.push_back(reading_task(setting, std::move(receiver), ReadingKind::plant, plant.needs));
+    tasks.push_back({std::move(receiver), goals_with(setting, plant.needs), kLeastSpread});
   };
   for (std::size_t i = 0; i < scene.plants.size(); ++i) {
     add(scene.plants[i], CrownPart::middle, setting.stream(kCrownMiddleStage, i));

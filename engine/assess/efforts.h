@@ -5,7 +5,7 @@
 
 namespace boughlight {
 
-// From a pilot for each task, whose samples belong to no result. At most `most` of either kind.
+// From a pilot for each task, whose samples belong to no result. At most `most` of any kind.
 std::vector<LampEfforts> efforts_for(const LightField& field, const std::vector<Task>& tasks,
                                      double tolerance, std::uint32_t most, RayCount& spent);
 

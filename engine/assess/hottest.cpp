@@ -90,7 +90,7 @@ Found search_for(const Setting& setting, const Searcher& searcher, const Reachab
                  std::uint64_t number) {
   constexpr GatherEffort kClimb{32, 0}, kChoose{256, 2048}, kRefine{64, 512};
   constexpr std::size_t kClimbs = 10, kChoices = 4, kScattered = 16, kJitters = 24;
-  constexpr double kRoughStep = 8e-3, kLeastStep = 1e-3;
+  constexpr double kLeastStep = 1e-3;
   constexpr float kMostlyDirect = 0.9f;
   const std::uint64_t id = setting.stream(kHottestSearchStage, 0);
 
@@ -108,16 +108,17 @@ Found search_for(const Setting& setting, const Searcher& searcher, const Reachab
     candidates[i].brightest = searcher.at(candidates[i].at, search, Searcher::kLook, rays[i], id);
   });
 
-  // All the way only from the few that lead after some centimetres.
+  // All the way only from the few that lead once steps are small.
+  const double rough = spacing / 8;
   const auto climb = [&](std::vector<SearchedPlace>& places, double step, double least) {
     tbb::parallel_for(std::size_t{0}, places.size(), [&](std::size_t i) {
       places[i] = searcher.climb(places[i], search, reachable, step, least, kClimb, rays[i], id);
     });
   };
   std::vector<SearchedPlace> climbed = spread_out(candidates, kClimbs, spacing / 2);
-  climb(climbed, spacing / 2, kRoughStep);
-  std::vector<SearchedPlace> leading = spread_out(climbed, kChoices, kRoughStep);
-  climb(leading, kRoughStep / 2, kLeastStep);
+  climb(climbed, spacing / 2, rough);
+  std::vector<SearchedPlace> leading = spread_out(climbed, kChoices, rough);
+  climb(leading, rough / 2, kLeastStep);
   // Between the few that are left light paths decide, since what is reflected counts too.
   std::vector<SearchedPlace> chosen = spread_out(leading, kChoices, kLeastStep);
   const std::uint64_t choice = setting.stream(kHottestChoiceStage, number);

@@ -14,8 +14,8 @@ namespace {
 constexpr GatherEffort kPilot{32, 16};
 constexpr std::uint32_t kMostSamples = 1u << 22;
 constexpr int kPasses = 6;
-// Aim below what is asked, so that few passes have to be run again.
-constexpr double kMargin = 0.8;
+// Aim below what is asked, so that few passes have to be run again; and lower each time that one has.
+constexpr double kMargin = 0.8, kAgain = 0.9;
 
 std::vector<double> replicate_values(const std::vector<const std::vector<Spectral>*>& parts,
                                      const Response& response, const std::vector<SpectralD>& weights) {
@@ -40,6 +40,7 @@ double path_cost(std::size_t lamps) {
   return 3.0 * (2.0 + static_cast<double>(lamps));
 }
 
+// Reckoned from what another effort took; a little off where paths are longer or shorter than that.
 double rays_of(const LampEfforts& effort, const LampEfforts& measured, const Response& response) {
   const auto cost = [](const LampEfforts& of) {
     return std::accumulate(of.direct.begin(), of.direct.end(), of.paths * path_cost(of.direct.size()));
@@ -61,11 +62,11 @@ struct SampleErrors {
   double allowed = 0;
 };
 std::vector<SampleErrors> sample_errors(const Task& task, const Response& response, const LampEfforts& used,
-                                        double tolerance) {
+                                        double aim) {
   std::vector<SampleErrors> goals;
   for (const Goal& goal : task.goals) {
     SampleErrors errors;
-    errors.allowed = kMargin * goal.allowed_error(tolerance, weigh_facing(response, goal.weights).value);
+    errors.allowed = goal.allowed_error(aim, weigh_facing(response, goal.weights).value);
     if (!(errors.allowed > 0)) continue;
     for (std::size_t lamp = 0; lamp < used.direct.size(); ++lamp)
       errors.kinds.push_back(weigh(response.direct, response, alone(goal.weights, lamp)).se *
@@ -76,14 +77,15 @@ std::vector<SampleErrors> sample_errors(const Task& task, const Response& respon
   return goals;
 }
 
-// The samples that the goals ask for. Of all ways to reach one goal the cheapest shares its error out between
-// the kinds by sample error over the root of the cost. Of each kind the goal that asks for most decides; and
-// since that is more than any of them needs, all are cut down until one is just reached.
-LampEfforts plan(const Task& task, const Response& response, const LampEfforts& used, double tolerance) {
+// The samples that the goals ask for at the tolerance `aim`. Of all ways to reach one goal the cheapest
+// shares its error out between the kinds by sample error over the root of the cost. Of each kind the goal
+// that asks for most decides; and since that is more than any of them needs, all are cut down until one is
+// just reached.
+LampEfforts plan(const Task& task, const Response& response, const LampEfforts& used, double aim) {
   const std::size_t lamps = used.direct.size();
   std::vector<double> costs(lamps, 1.0);  // their roots
   costs.push_back(std::sqrt(path_cost(lamps)));
-  const std::vector<SampleErrors> goals = sample_errors(task, response, used, tolerance);
+  const std::vector<SampleErrors> goals = sample_errors(task, response, used, aim);
   std::vector<double> samples(costs.size(), 0.0);
   for (const SampleErrors& goal : goals) {
     double all = 0;
@@ -92,21 +94,21 @@ LampEfforts plan(const Task& task, const Response& response, const LampEfforts& 
       samples[kind] =
           std::max(samples[kind], goal.kinds[kind] / costs[kind] * all / (goal.allowed * goal.allowed));
   }
-  double part = 0;
+  double needed = 0;  // of them
   for (const SampleErrors& goal : goals) {
     double square = 0;
     for (std::size_t kind = 0; kind < costs.size(); ++kind)
       if (samples[kind] > 0) square += goal.kinds[kind] * goal.kinds[kind] / samples[kind];
-    part = std::max(part, square / (goal.allowed * goal.allowed));
+    needed = std::max(needed, square / (goal.allowed * goal.allowed));
   }
   LampEfforts effort;
   for (std::size_t lamp = 0; lamp < lamps; ++lamp)
-    effort.direct.push_back(std::max(task.least.direct, well_stratified(part * samples[lamp])));
-  effort.paths = std::max(task.least.paths, well_stratified(part * samples[lamps]));
+    effort.direct.push_back(std::max(task.least.direct, well_stratified(needed * samples[lamp])));
+  effort.paths = std::max(task.least.paths, well_stratified(needed * samples[lamps]));
   return effort;
 }
 
-// No less than another of either kind.
+// No fewer of any kind than another.
 LampEfforts at_least(LampEfforts effort, const LampEfforts& other) {
   for (std::size_t lamp = 0; lamp < effort.direct.size(); ++lamp)
     effort.direct[lamp] = std::max(effort.direct[lamp], other.direct[lamp]);
@@ -114,7 +116,7 @@ LampEfforts at_least(LampEfforts effort, const LampEfforts& other) {
   return effort;
 }
 
-// Half of it, if that is more than `least`.
+// Half of each kind, where that is more than `least`.
 LampEfforts halved(LampEfforts effort, const GatherEffort& least) {
   for (std::uint32_t& samples : effort.direct) samples = std::max(least.direct, samples / 2);
   effort.paths = std::max(least.paths, effort.paths / 2);
@@ -159,7 +161,7 @@ std::vector<LampEfforts> efforts_for(const LightField& field, const std::vector<
   std::vector<LampEfforts> efforts;
   for (std::size_t i = 0; i < tasks.size(); ++i) {
     spent += pilots[i].rays;
-    LampEfforts effort = plan(tasks[i], pilots[i], pilot, tolerance);
+    LampEfforts effort = plan(tasks[i], pilots[i], pilot, kMargin * tolerance);
     for (std::uint32_t& samples : effort.direct) samples = std::min(samples, most);
     effort.paths = std::min(effort.paths, most);
     efforts.push_back(std::move(effort));
@@ -185,7 +187,8 @@ std::vector<Response> gather_to_tolerance(const LightField& field, const std::ve
   for (const Response& response : results) spent += response.rays;
   if (pilot) pilot(results);
 
-  for (int pass = 1; pass <= kPasses && !open.empty(); ++pass) {
+  double aim = kMargin * tolerance;
+  for (int pass = 1; pass <= kPasses && !open.empty(); ++pass, aim *= kAgain) {
     // Share what is left of the budget evenly between the receivers that ask for more than it.
     const double left = budget.rays - static_cast<double>(spent.shadow + spent.closest);
     if (pass > 1 && left <= 0) break;
@@ -193,8 +196,7 @@ std::vector<Response> gather_to_tolerance(const LightField& field, const std::ve
     std::vector<LampEfforts> efforts;
     for (const std::size_t i : open) {
       const GatherEffort& least = tasks[i].least;
-      LampEfforts effort = plan(tasks[i], results[i], used[i], tolerance);
-      // A last pass that fell short was planned to do: ask for more than it had.
+      LampEfforts effort = plan(tasks[i], results[i], used[i], aim);
       if (pass > 1) effort = at_least(std::move(effort), used[i]);
       while (rays_of(effort, used[i], results[i]) > share && !is_least(effort, least))
         effort = halved(std::move(effort), least);

@@ -28,7 +28,7 @@ inline constexpr GatherEffort kLeastAtPlace{256, 64}, kLeastSpread{64, 32};
 struct Task {
   Receiver receiver;  // id is the base; each pass draws fresh numbers
   std::vector<Goal> goals;
-  GatherEffort least = kLeastAtPlace;
+  GatherEffort least = kLeastAtPlace;  // of each kind, whatever the goals ask for
 };
 
 // A figure from all replicates of a response; `part` tells which light.

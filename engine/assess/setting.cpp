@@ -41,14 +41,19 @@ std::vector<Goal> common_goals(const Setting& setting) {
   return goals;
 }
 
+std::vector<Goal> goals_with(const Setting& setting, const std::vector<Want>& wants) {
+  std::vector<Goal> goals = common_goals(setting);
+  for (const Want& want : wants) goals.push_back(goal_for(setting, want));
+  return goals;
+}
+
 Task reading_task(const Setting& setting, Receiver receiver, ReadingKind kind,
                   const std::vector<Want>& wants) {
   constexpr double kNotJudged = 2.5;  // 5 % at the usual tolerance, as the grid's cells
   const bool crown = kind == ReadingKind::plant;
-  Task task{std::move(receiver), common_goals(setting), crown ? kLeastSpread : kLeastAtPlace};
+  Task task{std::move(receiver), goals_with(setting, wants), crown ? kLeastSpread : kLeastAtPlace};
   if (crown && !wants.empty())
-    for (Goal& goal : task.goals) goal.ease = kNotJudged;
-  for (const Want& want : wants) task.goals.push_back(goal_for(setting, want));
+    for (std::size_t i = 0; i + wants.size() < task.goals.size(); ++i) task.goals[i].ease = kNotJudged;
   return task;
 }
 

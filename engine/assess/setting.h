@@ -40,8 +40,10 @@ Goal goal_for(const Setting& setting, const Want& want);
 // Goals that every reading has, so that figures without a limit are known as well: within the tolerance, or
 // of a size that nobody asks about.
 std::vector<Goal> common_goals(const Setting& setting);
-// Those and its wants'. What a plant is not judged by need not be known as closely as what it is, since the
-// shadows of leaves make the mean of a crown the dearest of figures.
+// Those and the goals of wants.
+std::vector<Goal> goals_with(const Setting& setting, const std::vector<Want>& wants);
+// The task of a reading, with these goals. In a plant's those of what its needs do not judge are eased, since
+// the shadows of leaves make the mean of a crown the dearest of figures.
 Task reading_task(const Setting& setting, Receiver receiver, ReadingKind kind,
                   const std::vector<Want>& wants);
 

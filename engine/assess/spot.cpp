@@ -19,6 +19,7 @@ static void carry(Bytes& bytes, Light& light) {
 
 namespace {
 
+// Straight light is told in whole percents and as slopes of a band: it need be known to no more than one.
 constexpr std::uint32_t kStraightSamples = 2048, kMirrorSamples = 512, kSlopeSamples = 1024;
 
 SpectralD mean_of(const std::vector<Spectral>& part, const Response& response, std::size_t source) {

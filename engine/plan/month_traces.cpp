@@ -69,6 +69,8 @@ std::vector<Receiver> MonthTraces::receivers_in(const Setting& setting) const {
 }
 
 void MonthTraces::set_efforts(const Setting& setting, const std::vector<Receiver>& receivers) {
+  Setting fresh = setting.in(setting.scene, setting.field);
+  fresh.outputs = setting.fresh_outputs;
   std::vector<Task> tasks;
   for (std::size_t i = 0; i < receivers.size(); ++i) {
     const bool reading = i < today_.readings.size();
@@ -81,6 +83,8 @@ void MonthTraces::set_efforts(const Setting& setting, const std::vector<Receiver
     }
     tasks.push_back(
         reading_task(setting, receivers[i], reading ? today_.readings[i].kind : ReadingKind::point, wants));
+    // Other months have other lamps' light: of fresh ones too what counts is to be known.
+    for (const Goal& goal : common_goals(fresh)) tasks.back().goals.push_back(goal);
   }
   RayCount spent;
   efforts_ = efforts_for(setting.field, tasks, tolerance_, kMostSamples, spent);

@@ -22,20 +22,15 @@ Brightest brightest_orientation(const DirectedLight& light, const Eigen::ArrayXf
   std::vector<Vec3f> known;
   const auto consider = [&](Vec3f normal) {
     constexpr int kSteps = 12;
-    Vec3f before = Vec3f::Zero();
     for (int step = 0; step < kSteps; ++step) {
       const Vec3f sum = seen_by(normal);
-      const float length = sum.norm();
-      if (!(length > 0)) return;
+      const float value = normal.dot(sum), length = sum.norm();
+      if (value > best.value) best = {normal, value};
       const Vec3f turned = sum / length;
-      if (sum == before || turned.dot(normal) > 1 - 1e-7f || step + 1 == kSteps) {
-        const float value = normal.dot(sum);
-        if (value > best.value) best = {normal, value};
+      if (!(length > 0) || turned.dot(normal) > 1 - 1e-7f ||
+          std::find(known.begin(), known.end(), sum) != known.end())
         return;
-      }
-      if (std::find(known.begin(), known.end(), sum) != known.end()) return;
       known.push_back(sum);
-      before = sum;
       normal = turned;
     }
   };

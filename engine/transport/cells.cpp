@@ -102,7 +102,7 @@ Vec3f CellPlaces::at(PairSampler& sampler) const {
   return place;
 }
 
-void CellPlaces::put(std::span<DirectSample> samples) const {
+void CellPlaces::place_all(std::span<DirectSample> samples) const {
   if (has_solid_) {
     for (DirectSample& sample : samples) sample.place = at(sample.sampler);
     return;
@@ -143,7 +143,7 @@ void add_direct(const LightField& field, const Scene& scene, const CellGrid& gri
               return DirectSample{Vec3f::Zero(), PairSampler(mix64(stream, lamp), i)};
             },
             [&](std::span<DirectSample> batch) {
-              cell_places.put(batch);
+              cell_places.place_all(batch);
               field.direct_from(lamp, batch, 0, rays[cell], add);
             });
       }

@@ -107,7 +107,7 @@ class CellPlaces {
         has_solid_(grid.free_share(cell) < 1) {}
   Vec3f at(PairSampler& sampler) const;
   // The places of at most World::kSegments samples, each as at() has it.
-  void put(std::span<DirectSample> samples) const;
+  void place_all(std::span<DirectSample> samples) const;
 
  private:
   Vec3f place_of(const Pair& across, const Pair& up) const {

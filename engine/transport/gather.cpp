@@ -60,8 +60,8 @@ void sample_direct(const LightField& field, const Receiver& receiver, std::size_
   Spectral& spherical_sum = job.sums.spherical[replicate];
   // Without panes a sample is one number for all bins: sum those apart and spread them once.
   float grey = 0, grey_spherical = 0;
-  const std::uint64_t stream = mix64(mix64(receiver.id, replicate), kDirectStream);
-  const std::uint64_t of_lamp = mix64(stream, *job.lamp);
+  // Places of their own for each lamp: their errors then add up as independent ones.
+  const std::uint64_t stream = mix64(mix64(mix64(receiver.id, replicate), kDirectStream), *job.lamp);
   const auto add = [&](const Arrival& arrival) {
     const float facing = arrival.scalar * std::max(0.0f, receiver.normal.dot(arrival.direction));
     if (arrival.through.is_spectral) {
@@ -75,7 +75,7 @@ void sample_direct(const LightField& field, const Receiver& receiver, std::size_
   in_batches(
       job.to - job.from,
       [&](std::uint32_t i) {
-        return DirectSample{receiver.place(stream, job.from + i), PairSampler(of_lamp, job.from + i)};
+        return DirectSample{receiver.place(stream, job.from + i), PairSampler(stream, job.from + i)};
       },
       [&](std::span<DirectSample> samples) {
         field.direct_from(*job.lamp, samples, receiver.mirror_chance, rays, add);

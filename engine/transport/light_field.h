@@ -112,11 +112,6 @@ class LightField {
                    Add&& add) const {
     direct_from(lamps_[lamp], static_cast<int>(lamp), samples, mirror_chance, rays, add);
   }
-  // Of every lamp.
-  template <class Add>
-  void direct(std::span<DirectSample> samples, float mirror_chance, RayCount& rays, Add&& add) const {
-    for (std::size_t i = 0; i < lamps_.size(); ++i) direct_from(i, samples, mirror_chance, rays, add);
-  }
 
   // One sampled connection between a place and a lamp, whatever lies between them: the place on the emitter,
   // and EmitterPoint::weight.

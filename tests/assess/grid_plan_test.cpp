@@ -4,6 +4,7 @@
 #include <gtest/gtest.h>
 
 #include "assess/field_cells.h"
+#include "assess/mapped.h"
 #include "assess/survey_kit.h"
 
 namespace boughlight {
@@ -26,7 +27,7 @@ TEST(GridPlan, CellsAreKnownToWhatIsAsked) {
   kit::Stage stage(planted_box());
   const GridLight light = light_cells(stage.setting());
   double worst = 0;
-  for (const Quantity quantity : {Quantity::uvi, Quantity::ppfd, Quantity::irradiance}) {
+  for (const Quantity quantity : kMappedQuantities) {
     std::vector<Figure> figures;
     double mean = 0, squares = 0, count = 0;
     for (std::size_t cell = 0; cell < light.grid->size(); ++cell) {

@@ -6,7 +6,9 @@
 
 #include "assess/reachable.h"
 #include "assess/survey_kit.h"
+#include "geometry/stream.h"
 #include "transport/brightest.h"
+#include "transport/directions.h"
 
 namespace boughlight {
 namespace {
@@ -91,6 +93,39 @@ TEST(Brightest, OrientationOfNoLightIsUpAndReadsNothing) {
   const Brightest none = brightest_orientation(DirectedLight{}, Eigen::ArrayXf());
   EXPECT_EQ(none.value, 0);
   EXPECT_EQ(none.direction, Vec3f::UnitZ());
+}
+
+TEST(Brightest, OrientationIsTheBestThatAnyStartComesTo) {
+  // Light from all round in a few lumps, so that there are several hills; every start climbed to its end.
+  for (std::uint64_t scatter = 0; scatter < 40; ++scatter) {
+    Stream random(77, scatter);
+    DirectedLight light;
+    light.directions.resize(3, 24);
+    light.values.resize(1, 24);
+    for (Eigen::Index i = 0; i < 24; ++i) {
+      const Vec3f way(static_cast<float>(random.next()) - 0.5f, static_cast<float>(random.next()) - 0.5f,
+                      static_cast<float>(random.next()) - 0.5f);
+      light.directions.col(i) = way.normalized().array();
+      light.values(0, i) = static_cast<float>(random.next() * random.next() * random.next());
+    }
+    const auto seen_by = [&](const Vec3f& normal) {
+      Vec3f sum = Vec3f::Zero();
+      for (Eigen::Index i = 0; i < 24; ++i) {
+        const Vec3f way = light.directions.col(i).matrix();
+        if (normal.dot(way) > 0) sum += light.values(0, i) * way;
+      }
+      return sum;
+    };
+    float best = 0;
+    for (const Vec3f& start : orientations()) {
+      Vec3f normal = start;
+      for (int step = 0; step < 50; ++step) normal = seen_by(normal).normalized();
+      best = std::max(best, normal.dot(seen_by(normal)));
+    }
+    const Brightest found = brightest_orientation(light, Eigen::ArrayXf::Ones(1));
+    EXPECT_NEAR(found.value, best, 1e-5f * best) << "scatter " << scatter;
+    EXPECT_NEAR(found.direction.dot(seen_by(found.direction)), found.value, 1e-5f * best);
+  }
 }
 
 TEST(Hottest, BelowAPointOverMeshIsStraightUnderIt) {
