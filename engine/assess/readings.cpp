@@ -144,10 +144,11 @@ void take_readings(Setting& setting, Survey& survey, const FirstLookTeller& firs
     if (!requests[i].crown) continue;
     requests[i].reading.top_at = crown_top(scene, *requests[i].crown);
     top_task[i] = tasks.size();
+    // Nothing is judged by it: a sliver of a lamp may be overlooked.
     tasks.push_back(
         {fixed_receiver(reading_place(scene, setting.field, *requests[i].reading.top_at, Vec3f::UnitZ()),
                         Vec3f::UnitZ(), setting.stream(kReadingStage, tasks.size())),
-         common_goals(setting)});
+         common_goals(setting), kLeastSpread});
   }
   const auto tell_pilot = [&](const std::vector<Response>& pilots) {
     std::vector<FirstLook> looks;
