@@ -194,23 +194,26 @@ std::vector<Response> gather_to_tolerance(const LightField& field, const std::ve
     if (pass > 1 && left <= 0) break;
     const double share = std::max(left, 0.0) / static_cast<double>(open.size());
     std::vector<LampEfforts> efforts;
+    std::vector<std::size_t> next;
     for (const std::size_t i : open) {
       const GatherEffort& least = tasks[i].least;
       LampEfforts effort = plan(tasks[i], results[i], used[i], aim);
       if (pass > 1) effort = at_least(std::move(effort), used[i]);
       while (rays_of(effort, used[i], results[i]) > share && !is_least(effort, least))
         effort = halved(std::move(effort), least);
+      // With no more rays left than the last pass had it would only come to less.
+      if (pass > 1 && rays_of(effort, used[i], results[i]) <= rays_of(used[i], used[i], results[i])) continue;
       efforts.push_back(std::move(effort));
+      next.push_back(i);
     }
-    std::vector<Response> responses = gather(field, receivers_of(open, pass), efforts);
-    std::vector<std::size_t> still_open;
-    for (std::size_t k = 0; k < open.size(); ++k) {
+    std::vector<Response> responses = gather(field, receivers_of(next, pass), efforts);
+    open.clear();
+    for (std::size_t k = 0; k < next.size(); ++k) {
       spent += responses[k].rays;
-      results[open[k]] = std::move(responses[k]);
-      used[open[k]] = efforts[k];
-      if (!reached(tasks[open[k]], results[open[k]], tolerance)) still_open.push_back(open[k]);
+      results[next[k]] = std::move(responses[k]);
+      used[next[k]] = efforts[k];
+      if (!reached(tasks[next[k]], results[next[k]], tolerance)) open.push_back(next[k]);
     }
-    open = std::move(still_open);
   }
   return results;
 }

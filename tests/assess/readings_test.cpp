@@ -217,6 +217,22 @@ TEST(Budget, ThatIsTooSmallEndsUnsureNotMet) {
   EXPECT_LT(static_cast<double>(stage.setting().spent.shadow + stage.setting().spent.closest), 3e6);
 }
 
+TEST(Budget, ThatEndsLeavesReadingsNoWorse) {
+  Scene scene;
+  kit::add_box(scene, {0.5, 0.5, 0.5}, kit::add_material(scene, kit::grey(0.9)));
+  kit::add_lamp(scene, make_disc_emitter(0.1, nullptr), {0.25, 0.25, 0.49}, 10);
+  kit::Stage stage(scene);
+  for (const double budget : {3e5, 5e5, 8e5}) {
+    RayCount spent;
+    const std::vector<Task> tasks = {
+        {fixed_receiver({0.1f, 0.2f, 0.1f}, Vec3f::UnitZ(), 3), common_goals(stage.setting())}};
+    const Response response = gather_to_tolerance(stage.field(), tasks, 1e-6, {budget}, spent).front();
+    const auto all = [](const RayCount& rays) { return static_cast<double>(rays.shadow + rays.closest); };
+    EXPECT_LT(all(spent), 1.5 * budget);
+    EXPECT_GT(all(response.rays), 0.4 * all(spent)) << "of a budget of " << budget;
+  }
+}
+
 TEST(Budget, ThatIsAmpleReachesTheTolerance) {
   Scene scene = hard_to_know(1e-3);
   scene.survey.tolerance = 0.01;
