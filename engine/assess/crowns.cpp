@@ -95,6 +95,7 @@ Vec3 place_in_crown_part(const Scene& scene, const Plant& plant, CrownPart part,
   PairSampler sampler(mix64(plant.seed ^ 0x9d1ce5a7u, stream), index);
   Vec3 best = Vec3::Zero();
   double nearest = std::numeric_limits<double>::infinity();
+  // The later half of the tries goes all over the crown, in case nothing of the part is free.
   for (int i = 0; i < kTries && nearest > 0; ++i) {
     const Pair around = sampler.next(), up = sampler.next();
     const Vec3 place =
