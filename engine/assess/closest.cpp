@@ -153,9 +153,7 @@ void judge_figure(const Setting& setting, const Ask& ask, const Response& respon
   result.figure = weigh_facing(response, weights);
   double most = -1;
   for (std::size_t source = 0; source < response.sources; ++source) {
-    std::vector<SpectralD> alone(response.sources, SpectralD::Zero());
-    alone[source] = weights[source];
-    const double value = weigh_facing(response, alone).value;
+    const double value = weigh_facing(response, alone(weights, source)).value;
     if (value > most) most = value, result.lamp = setting.scene.source_name(source);
   }
   result.share = result.figure.value > 0 ? most / result.figure.value : 0;

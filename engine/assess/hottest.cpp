@@ -203,9 +203,7 @@ std::optional<Hottest> find_hottest(Setting& setting, const GridLight& light) {
     place.figure = weigh_facing(responses[i], goal.weights);
     double most = -1;
     for (std::size_t source = 0; source < responses[i].sources; ++source) {
-      std::vector<SpectralD> alone(responses[i].sources, SpectralD::Zero());
-      alone[source] = goal.weights[source];
-      const double share = weigh_facing(responses[i], alone).value;
+      const double share = weigh_facing(responses[i], alone(goal.weights, source)).value;
       place.by_source.push_back(share);
       if (share > most) most = share, place.lamp = scene.source_name(source);
     }

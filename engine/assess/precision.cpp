@@ -48,13 +48,6 @@ double rays_of(const LampEfforts& effort, const LampEfforts& measured, const Res
   return static_cast<double>(response.rays.shadow + response.rays.closest) * cost(effort) / cost(measured);
 }
 
-// The weights of one source alone.
-std::vector<SpectralD> alone(const std::vector<SpectralD>& weights, std::size_t source) {
-  std::vector<SpectralD> own(weights.size(), SpectralD::Zero());
-  own[source] = weights[source];
-  return own;
-}
-
 // What is known of one goal's figure: the standard error that a single sample would have, by kind
 // (connections to each lamp, then paths), and the error that the figure is allowed.
 struct SampleErrors {
@@ -140,6 +133,12 @@ bool reached(const Task& task, const Response& response, double tolerance) {
 
 double Goal::allowed_error(double tolerance, double value) const {
   return ease * tolerance * std::max({std::abs(value), nearest_limit(limits, value), floor});
+}
+
+std::vector<SpectralD> alone(const std::vector<SpectralD>& weights, std::size_t source) {
+  std::vector<SpectralD> own(weights.size(), SpectralD::Zero());
+  own[source] = weights[source];
+  return own;
 }
 
 Figure weigh(const std::vector<Spectral>& part, const Response& response,

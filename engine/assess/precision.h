@@ -35,6 +35,8 @@ struct Task {
 Figure weigh(const std::vector<Spectral>& part, const Response& response,
              const std::vector<SpectralD>& weights);
 Figure weigh_facing(const Response& response, const std::vector<SpectralD>& weights);
+// The weights of one source alone: those of all others are 0.
+std::vector<SpectralD> alone(const std::vector<SpectralD>& weights, std::size_t source);
 
 struct GatherBudget {
   double rays = 4e8;  // over the whole survey; what is not there by then is not converged
