@@ -115,18 +115,18 @@ LightKey crown_part_key(const Plant& plant, CrownPart part) {
   return key_of(bytes);
 }
 
+Receiver crown_receiver(const Scene& scene, const Plant& plant, CrownPart part, std::uint64_t id) {
+  const auto place = [&scene, &plant, part](std::uint64_t stream, std::uint32_t index) -> Vec3f {
+    return place_in_crown_part(scene, plant, part, stream, index).cast<float>();
+  };
+  return {place, Vec3f::UnitZ(), id, crown_part_key(plant, part), kMirrorChance};
+}
+
 std::vector<PlantFindings> read_crowns(Setting& setting, const Survey& survey) {
   const Scene& scene = setting.scene;
   std::vector<Task> tasks;
   const auto add = [&](const Plant& plant, CrownPart part, std::uint64_t id) {
-    Receiver receiver;
-    receiver.place = [&scene, &plant, part](std::uint64_t stream, std::uint32_t index) -> Vec3f {
-      return place_in_crown_part(scene, plant, part, stream, index).cast<float>();
-    };
-    receiver.id = id;
-    receiver.where = crown_part_key(plant, part);
-    receiver.mirror_chance = kMirrorChance;
-    tasks.push_back({std::move(receiver), goals_with(setting, plant.needs), kLeastSpread});
+    tasks.push_back({crown_receiver(scene, plant, part, id), goals_with(setting, plant.needs), kLeastSpread});
   };
   for (std::size_t i = 0; i < scene.plants.size(); ++i) {
     add(scene.plants[i], CrownPart::middle, setting.stream(kCrownMiddleStage, i));

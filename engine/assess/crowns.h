@@ -22,6 +22,9 @@ Vec3 place_in_crown_part(const Scene& scene, const Plant& plant, CrownPart part,
 // What those places follow from besides the enclosure and its solids.
 LightKey crown_part_key(const Plant& plant, CrownPart part);
 
+// A sensor looking up, spread over such places. Keeps both references.
+Receiver crown_receiver(const Scene& scene, const Plant& plant, CrownPart part, std::uint64_t id);
+
 // The lowest level of the grid. Needs survey.cells and levels.
 std::optional<FloorFindings> read_floor(const Survey& survey);
 

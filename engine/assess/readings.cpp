@@ -82,13 +82,10 @@ Receiver receiver_of(const Setting& setting, const Reading& reading, std::uint64
   const Vec3f normal = reading.direction.cast<float>().normalized();
   if (reading.kind != ReadingKind::plant)
     return fixed_receiver(reading_place(setting.scene, setting.field, reading.at, normal), normal, id);
-  const Scene* scene = &setting.scene;
-  const auto plant = std::find_if(scene->plants.begin(), scene->plants.end(),
-                                  [&](const Plant& p) { return p.name == reading.name; });
-  const auto place = [scene, plant](std::uint64_t stream, std::uint32_t index) -> Vec3f {
-    return place_in_crown_part(*scene, *plant, CrownPart::whole, stream, index).cast<float>();
-  };
-  return {place, normal, id, crown_part_key(*plant, CrownPart::whole), kMirrorChance};
+  const std::vector<Plant>& plants = setting.scene.plants;
+  const auto plant =
+      std::find_if(plants.begin(), plants.end(), [&](const Plant& p) { return p.name == reading.name; });
+  return crown_receiver(setting.scene, *plant, CrownPart::whole, id);
 }
 
 Vec3f find_brightest(const Setting& setting, const Vec3& at, std::uint64_t id, RayCount& rays) {
