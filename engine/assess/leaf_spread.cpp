@@ -47,7 +47,8 @@ std::vector<DrawnLight> drawn_light(const Setting& setting, const std::vector<Re
   }
   if (std::all_of(known.begin(), known.end(), [](char is) { return is; })) return lights;
   std::optional<World> other;
-  if (drawing > 0) other.emplace(redrawn(setting.scene, static_cast<std::uint64_t>(drawing)));
+  if (drawing > 0)
+    other.emplace(redrawn(setting.scene, static_cast<std::uint64_t>(drawing)), TreeBuild::for_few_rays);
   const World& world = other ? *other : setting.field.world();
   tbb::parallel_for(std::size_t{0}, receivers.size(), [&](std::size_t i) {
     if (known[i]) return;

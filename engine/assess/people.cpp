@@ -85,7 +85,7 @@ std::vector<WorkplaceFindings> read_workplaces(Setting& setting) {
     }
     Scene open = setting.scene;
     for (const auto& [box, side] : doors) open.boxes[box].face[static_cast<std::size_t>(side)] = -1;
-    LightField field(open, setting.field.importance());
+    LightField field(open, setting.field.importance(), TreeBuild::for_few_rays);
     share_memory(setting.field, open, field);
     const Setting at_work = setting.in(open, field);
     read_together(at_work, together, setting.spent, people);

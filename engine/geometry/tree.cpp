@@ -1,5 +1,7 @@
 #include "geometry/tree.h"
 
+#include <tbb/parallel_for.h>
+
 #include <algorithm>
 #include <stdexcept>
 #include <string>
@@ -41,6 +43,21 @@ void Tree::add(const Vec3& corner, const Vec3& u, const Vec3& v, int optics) {
   optics_[kRectangles].push_back(optics);
 }
 
+void Tree::add(const std::vector<Leaf>& leaves, int optics) {
+  const std::size_t first = corners_.size();
+  corners_.resize(first + 4 * leaves.size());
+  tbb::parallel_for(std::size_t{0}, leaves.size(), [&](std::size_t i) {
+    const Leaf& leaf = leaves[i];
+    const Vec3 along = leaf.half_length, across = leaf.half_width;
+    Vec3f* const corners = &corners_[first + 4 * i];
+    corners[0] = (leaf.centre - along - across).cast<float>();
+    corners[1] = (leaf.centre + along - across).cast<float>();
+    corners[2] = (leaf.centre + along + across).cast<float>();
+    corners[3] = (leaf.centre - along + across).cast<float>();
+  });
+  optics_[kRectangles].resize(corners_.size() / 4, optics);
+}
+
 void Tree::add(const Branch& branch, int optics) {
   const float radius = static_cast<float>(branch.diameter / 2);
   for (std::size_t i = 0; i < branch.path.size(); ++i) {
@@ -63,15 +80,20 @@ void Tree::add(const Shell& shell, int optics) {
 }
 
 void Tree::attach(RTCGeometry geometry, Geometry id) {
+  rtcSetGeometryBuildQuality(geometry, quality_);
   rtcCommitGeometry(geometry);
   rtcAttachGeometryByID(scene_, geometry, id);
   rtcReleaseGeometry(geometry);
 }
 
-void Tree::build() {
+void Tree::build(TreeBuild build) {
   scene_ = rtcNewScene(device_);
-  // Robust: rays must not slip between rectangles or triangles that share an edge.
-  rtcSetSceneFlags(scene_, RTC_SCENE_FLAG_ROBUST);
+  // Robust: rays must not slip between rectangles or triangles that share an edge. Dynamic: Embree's quickest
+  // builder is the one for scenes whose parts move.
+  const bool soon = build == TreeBuild::for_few_rays;
+  rtcSetSceneFlags(scene_, RTC_SCENE_FLAG_ROBUST | (soon ? RTC_SCENE_FLAG_DYNAMIC : RTC_SCENE_FLAG_NONE));
+  quality_ = soon ? RTC_BUILD_QUALITY_LOW : RTC_BUILD_QUALITY_MEDIUM;
+  rtcSetSceneBuildQuality(scene_, quality_);
   if (!corners_.empty()) {
     RTCGeometry quads = rtcNewGeometry(device_, RTC_GEOMETRY_TYPE_QUAD);
     set_vertices(quads, corners_);

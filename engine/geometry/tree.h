@@ -6,7 +6,9 @@
 #include <vector>
 
 #include "geometry/embree.h"
+#include "geometry/foliage.h"
 #include "geometry/panel.h"
+#include "geometry/tree_build.h"
 #include "scene/model.h"
 
 namespace boughlight {
@@ -21,10 +23,11 @@ class Tree {
 
   // `optics` is handed back for what a ray meets.
   void add(const Vec3& corner, const Vec3& u, const Vec3& v, int optics);  // a parallelogram
+  void add(const std::vector<Leaf>& leaves, int optics);
   void add(const Branch& branch, int optics);
   void add(const Shell& shell, int optics);
   // Once, after the last add().
-  void build();
+  void build(TreeBuild build);
 
   RTCScene scene() const { return scene_; }
   // Of what a ray has met, by Embree's numbers of it.
@@ -36,6 +39,7 @@ class Tree {
 
   RTCDevice device_;
   RTCScene scene_ = nullptr;
+  RTCBuildQuality quality_ = RTC_BUILD_QUALITY_MEDIUM;
   std::array<std::vector<int>, kGeometries> optics_;  // one a primitive
   std::vector<Vec3f> corners_;                        // four a rectangle
   std::vector<Eigen::Vector4f> curve_points_;         // x, y, z, radius

@@ -103,7 +103,7 @@ void World::add_body(const OrientedBox& body, const SpectralD& reflectance) {
   for (const Vec3& corner : corners) bounds_.extend(corner.cast<float>());
 }
 
-World::World(const Scene& scene) : tree_(std::make_unique<Tree>()) {
+World::World(const Scene& scene, TreeBuild build) : tree_(std::make_unique<Tree>()) {
   optics_of_material_.assign(scene.materials.size(), -1);
   for (const Box& box : scene.boxes) {
     bounds_.extend(box.corner.cast<float>());
@@ -132,9 +132,7 @@ World::World(const Scene& scene) : tree_(std::make_unique<Tree>()) {
     const int optics = add_diffuse(scene, plant.leaf_material);
     const std::vector<Leaf> leaves = grow_leaves(scene, plant);
     leaf_count_ += leaves.size();
-    for (const Leaf& leaf : leaves)
-      tree_->add(leaf.centre - leaf.half_length - leaf.half_width, 2 * leaf.half_length, 2 * leaf.half_width,
-                 optics);
+    tree_->add(leaves, optics);
     const float reach = static_cast<float>(std::hypot(plant.leaf_length, plant.leaf_width));
     for (const int sign : {-1, 1})
       bounds_.extend(Vec3f((plant.crown_centre + sign * plant.grown_radii()).cast<float>().array() +
@@ -154,7 +152,7 @@ World::World(const Scene& scene) : tree_(std::make_unique<Tree>()) {
   const float farthest = std::max(bounds_.min().cwiseAbs().maxCoeff(), bounds_.max().cwiseAbs().maxCoeff());
   offset_ = std::max(1e-5f, 8 * std::numeric_limits<float>::epsilon() * farthest);
   indoors_ = Indoors(scene.boxes, offset_);
-  tree_->build();
+  tree_->build(build);
 }
 
 World::~World() = default;

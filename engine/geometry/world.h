@@ -9,6 +9,7 @@
 #include "geometry/indoors.h"
 #include "geometry/panel.h"
 #include "geometry/panel_planes.h"
+#include "geometry/tree_build.h"
 #include "scene/enclosure.h"
 
 namespace boughlight {
@@ -54,7 +55,7 @@ class Tree;
 
 class World {
  public:
-  explicit World(const Scene& scene);
+  explicit World(const Scene& scene, TreeBuild build = TreeBuild::for_many_rays);
   ~World();
   World(const World&) = delete;
   World& operator=(const World&) = delete;

@@ -37,8 +37,8 @@ PlacedLamp::PlacedLamp(const Lamp& lamp)
   radius = static_cast<float>(reach.norm() * (1 + kRounding) + kRounding);
 }
 
-LightField::LightField(const Scene& scene, Importance importance)
-    : world_(std::make_shared<World>(scene)),
+LightField::LightField(const Scene& scene, Importance importance, TreeBuild build)
+    : world_(std::make_shared<World>(scene, build)),
       importance_(std::move(importance)),
       lamps_(scene.lamps.begin(), scene.lamps.end()),
       has_room_(scene.has_room_light()) {

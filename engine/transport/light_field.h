@@ -72,7 +72,7 @@ struct PlacedLamp {
 class LightField {
  public:
   // Importance: from the lamps' spectra at their declared setting.
-  LightField(const Scene& scene, Importance importance);
+  LightField(const Scene& scene, Importance importance, TreeBuild build = TreeBuild::for_many_rays);
   // The same surfaces and room under other lamps. Shares the surfaces, so it costs next to nothing.
   LightField(const LightField& other, const std::vector<Lamp>& lamps);
 

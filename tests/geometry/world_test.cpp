@@ -7,6 +7,7 @@
 #include <numbers>
 #include <vector>
 
+#include "aimed_rays.h"
 #include "geometry/stream.h"
 #include "scene_kit.h"
 
@@ -253,6 +254,37 @@ TEST(World, RayAlongABranchesAxisIsStopped) {
   EXPECT_NEAR(hit.distance, 0.95 - 0.65, 1e-5);
   EXPECT_NEAR(hit.normal.z(), 1, 1e-5);
   EXPECT_TRUE(world.blocked(Vec3f(0.5f, 0.5f, 0.95f), -Vec3f::UnitZ(), 0.9f));
+}
+
+TEST(Tree, BuiltForFewRaysMeetsTheSame) {
+  Scene scene;
+  kit::add_box(scene, {1, 0.8, 1.2}, kit::add_material(scene, kit::grey(0.5)));
+  scene.branches.push_back({"bough",
+                            {{0.1, 0.4, 0.9}, {0.6, 0.3, 0.8}, {0.9, 0.6, 0.9}},
+                            0.03,
+                            kit::add_material(scene, kit::grey(0.3))});
+  Plant bush;
+  bush.name = "bush";
+  bush.crown_centre = {0.5, 0.4, 0.5};
+  bush.radii = {0.25, 0.2, 0.3};
+  bush.leaf_area = 1;
+  bush.leaf_length = 0.02, bush.leaf_width = 0.01;
+  bush.leaf_material = kit::add_material(scene, kit::grey(0.2));
+  scene.plants.push_back(bush);
+  const World many(scene), few(scene, TreeBuild::for_few_rays);
+  ASSERT_EQ(few.leaf_count(), 5000u);
+  for (std::uint64_t i = 0; i < 20000; ++i) {
+    Stream random(1, i);
+    const Vec3f origin = Vec3(random.next(), 0.8 * random.next(), 1.2 * random.next()).cast<float>();
+    const Vec3f direction = uniform_direction(random).cast<float>().normalized();
+    Hit a, b;
+    ASSERT_EQ(many.closest(origin, direction, a), few.closest(origin, direction, b)) << i;
+    ASSERT_EQ(a.distance, b.distance) << i;
+    ASSERT_EQ(a.optics, b.optics) << i;
+    ASSERT_EQ(a.normal, b.normal) << i;
+    const float reach = static_cast<float>(random.next());
+    ASSERT_EQ(many.blocked(origin, direction, reach), few.blocked(origin, direction, reach)) << i;
+  }
 }
 
 }  // namespace
