@@ -64,19 +64,20 @@ std::size_t leaf_count(const Plant& plant) {
       std::ceil(plant.grown_leaf_area() / (plant.leaf_length * plant.leaf_width) - 1e-9));
 }
 
+Leaf grow_leaf(const Scene& scene, const Plant& plant, std::size_t i) {
+  Stream stream(plant.seed, i);
+  const Vec3 centre = place_in_crown(scene, plant, stream);
+  const Vec3 normal = uniform_direction(stream);
+  const Vec3 side = normal.unitOrthogonal(), other = normal.cross(side);
+  const double turn = 2 * std::numbers::pi * stream.next();
+  const Vec3 along = std::cos(turn) * side + std::sin(turn) * other;
+  return {centre, 0.5 * plant.leaf_length * along, 0.5 * plant.leaf_width * normal.cross(along)};
+}
+
 std::vector<Leaf> grow_leaves(const Scene& scene, const Plant& plant) {
   std::vector<Leaf> leaves(leaf_count(plant));
-  tbb::parallel_for(std::size_t{0}, leaves.size(), [&](std::size_t i) {
-    Stream stream(plant.seed, i);
-    Leaf& leaf = leaves[i];
-    leaf.centre = place_in_crown(scene, plant, stream);
-    const Vec3 normal = uniform_direction(stream);
-    const Vec3 side = normal.unitOrthogonal(), other = normal.cross(side);
-    const double turn = 2 * std::numbers::pi * stream.next();
-    const Vec3 along = std::cos(turn) * side + std::sin(turn) * other;
-    leaf.half_length = 0.5 * plant.leaf_length * along;
-    leaf.half_width = 0.5 * plant.leaf_width * normal.cross(along);
-  });
+  tbb::parallel_for(std::size_t{0}, leaves.size(),
+                    [&](std::size_t i) { leaves[i] = grow_leaf(scene, plant, i); });
   return leaves;
 }
 

@@ -17,6 +17,7 @@ struct Leaf {
 // crown that grows keeps its leaves and adds more.
 std::vector<Leaf> grow_leaves(const Scene& scene, const Plant& plant);
 std::size_t leaf_count(const Plant& plant);
+Leaf grow_leaf(const Scene& scene, const Plant& plant, std::size_t i);
 
 // A place uniform in the grown crown's part inside the enclosure, from a stream of its own (used to average
 // over the crown's volume).

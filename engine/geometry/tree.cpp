@@ -3,11 +3,17 @@
 #include <tbb/parallel_for.h>
 
 #include <algorithm>
+#include <numeric>
 #include <stdexcept>
 #include <string>
 
+#include "geometry/foliage.h"
+
 namespace boughlight {
 namespace {
+
+// Embree may read 16 bytes at the last corner.
+constexpr std::size_t kReadPastLast = 1;
 
 void fail_loudly(void*, RTCError, const char* text) {
   throw std::runtime_error(std::string("ray casting failed: ") + (text ? text : "no reason given"));
@@ -37,17 +43,22 @@ Tree::~Tree() {
   rtcReleaseDevice(device_);
 }
 
+void Tree::reserve(std::size_t rectangles) {
+  corners_.reserve(4 * rectangles + kReadPastLast);
+  optics_[kRectangles].reserve(rectangles);
+}
+
 void Tree::add(const Vec3& corner, const Vec3& u, const Vec3& v, int optics) {
   for (const Vec3& p : {corner, Vec3(corner + u), Vec3(corner + u + v), Vec3(corner + v)})
     corners_.push_back(p.cast<float>());
   optics_[kRectangles].push_back(optics);
 }
 
-void Tree::add(const std::vector<Leaf>& leaves, int optics) {
-  const std::size_t first = corners_.size();
-  corners_.resize(first + 4 * leaves.size());
-  tbb::parallel_for(std::size_t{0}, leaves.size(), [&](std::size_t i) {
-    const Leaf& leaf = leaves[i];
+void Tree::add(const Scene& scene, const Plant& plant, int optics) {
+  const std::size_t first = corners_.size(), count = leaf_count(plant);
+  corners_.resize(first + 4 * count);
+  tbb::parallel_for(std::size_t{0}, count, [&](std::size_t i) {
+    const Leaf leaf = grow_leaf(scene, plant, i);
     const Vec3 along = leaf.half_length, across = leaf.half_width;
     Vec3f* const corners = &corners_[first + 4 * i];
     corners[0] = (leaf.centre - along - across).cast<float>();
@@ -96,10 +107,12 @@ void Tree::build(TreeBuild build) {
   rtcSetSceneBuildQuality(scene_, quality_);
   if (!corners_.empty()) {
     RTCGeometry quads = rtcNewGeometry(device_, RTC_GEOMETRY_TYPE_QUAD);
-    set_vertices(quads, corners_);
-    auto* indices =
-        new_buffer<unsigned>(quads, RTC_BUFFER_TYPE_INDEX, RTC_FORMAT_UINT4, 4, corners_.size() / 4);
-    for (unsigned i = 0; i < corners_.size(); ++i) indices[i] = i;
+    const std::size_t count = corners_.size();
+    corners_.resize(count + kReadPastLast, Vec3f::Zero());
+    rtcSetSharedGeometryBuffer(quads, RTC_BUFFER_TYPE_VERTEX, 0, RTC_FORMAT_FLOAT3, corners_.data(), 0,
+                               sizeof(Vec3f), count);
+    auto* indices = new_buffer<unsigned>(quads, RTC_BUFFER_TYPE_INDEX, RTC_FORMAT_UINT4, 4, count / 4);
+    std::iota(indices, indices + count, 0U);
     attach(quads, kRectangles);
   }
   if (!curve_starts_.empty()) {

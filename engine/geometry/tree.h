@@ -6,7 +6,6 @@
 #include <vector>
 
 #include "geometry/embree.h"
-#include "geometry/foliage.h"
 #include "geometry/panel.h"
 #include "geometry/tree_build.h"
 #include "scene/model.h"
@@ -21,10 +20,12 @@ class Tree {
   Tree(const Tree&) = delete;
   Tree& operator=(const Tree&) = delete;
 
+  // Room for so many rectangles, so that none are moved as more are added.
+  void reserve(std::size_t rectangles);
   // `optics` is handed back for what a ray meets.
   void add(const Vec3& corner, const Vec3& u, const Vec3& v, int optics);  // a parallelogram
-  void add(const std::vector<Leaf>& leaves, int optics);
   void add(const Branch& branch, int optics);
+  void add(const Scene& scene, const Plant& plant, int optics);  // its leaves
   void add(const Shell& shell, int optics);
   // Once, after the last add().
   void build(TreeBuild build);
@@ -41,7 +42,7 @@ class Tree {
   RTCScene scene_ = nullptr;
   RTCBuildQuality quality_ = RTC_BUILD_QUALITY_MEDIUM;
   std::array<std::vector<int>, kGeometries> optics_;  // one a primitive
-  std::vector<Vec3f> corners_;                        // four a rectangle
+  std::vector<Vec3f> corners_;                        // four a rectangle; Embree reads them here
   std::vector<Eigen::Vector4f> curve_points_;         // x, y, z, radius
   std::vector<unsigned> curve_starts_;
   std::vector<Vec3f> shell_vertices_;

@@ -104,6 +104,9 @@ void World::add_body(const OrientedBox& body, const SpectralD& reflectance) {
 }
 
 World::World(const Scene& scene, TreeBuild build) : tree_(std::make_unique<Tree>()) {
+  for (const Plant& plant : scene.plants) leaf_count_ += boughlight::leaf_count(plant);
+  constexpr std::size_t kWalls = 1000;
+  tree_->reserve(leaf_count_ + kWalls);
   optics_of_material_.assign(scene.materials.size(), -1);
   for (const Box& box : scene.boxes) {
     bounds_.extend(box.corner.cast<float>());
@@ -129,10 +132,7 @@ World::World(const Scene& scene, TreeBuild build) : tree_(std::make_unique<Tree>
     }
   }
   for (const Plant& plant : scene.plants) {
-    const int optics = add_diffuse(scene, plant.leaf_material);
-    const std::vector<Leaf> leaves = grow_leaves(scene, plant);
-    leaf_count_ += leaves.size();
-    tree_->add(leaves, optics);
+    tree_->add(scene, plant, add_diffuse(scene, plant.leaf_material));
     const float reach = static_cast<float>(std::hypot(plant.leaf_length, plant.leaf_width));
     for (const int sign : {-1, 1})
       bounds_.extend(Vec3f((plant.crown_centre + sign * plant.grown_radii()).cast<float>().array() +

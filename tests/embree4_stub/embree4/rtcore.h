@@ -35,7 +35,15 @@ enum RTCGeometryType {
   RTC_GEOMETRY_TYPE_ROUND_HERMITE_CURVE = 40,
   RTC_GEOMETRY_TYPE_SPHERE_POINT = 50
 };
-enum RTCSceneFlags { RTC_SCENE_FLAG_NONE = 0, RTC_SCENE_FLAG_ROBUST = 1 << 2 };
+enum RTCSceneFlags {
+  RTC_SCENE_FLAG_NONE = 0,
+  RTC_SCENE_FLAG_DYNAMIC = 1 << 0,
+  RTC_SCENE_FLAG_ROBUST = 1 << 2
+};
+inline RTCSceneFlags operator|(RTCSceneFlags a, RTCSceneFlags b) {
+  return static_cast<RTCSceneFlags>(static_cast<std::size_t>(a) | static_cast<std::size_t>(b));
+}
+enum RTCBuildQuality { RTC_BUILD_QUALITY_LOW = 0, RTC_BUILD_QUALITY_MEDIUM = 1, RTC_BUILD_QUALITY_HIGH = 2 };
 enum RTCRayQueryFlags {
   RTC_RAY_QUERY_FLAG_NONE = 0,
   RTC_RAY_QUERY_FLAG_INCOHERENT = 0 << 16,
@@ -99,15 +107,19 @@ void rtcSetDeviceErrorFunction(RTCDevice device, void (*error)(void*, RTCError, 
 RTCScene rtcNewScene(RTCDevice device);
 void rtcReleaseScene(RTCScene scene);
 void rtcSetSceneFlags(RTCScene scene, RTCSceneFlags flags);
+void rtcSetSceneBuildQuality(RTCScene scene, RTCBuildQuality quality);
 void rtcCommitScene(RTCScene scene);
 unsigned int rtcAttachGeometry(RTCScene scene, RTCGeometry geometry);
 void rtcAttachGeometryByID(RTCScene scene, RTCGeometry geometry, unsigned int id);
 
 RTCGeometry rtcNewGeometry(RTCDevice device, RTCGeometryType type);
+void rtcSetGeometryBuildQuality(RTCGeometry geometry, RTCBuildQuality quality);
 void rtcCommitGeometry(RTCGeometry geometry);
 void rtcReleaseGeometry(RTCGeometry geometry);
 void* rtcSetNewGeometryBuffer(RTCGeometry geometry, RTCBufferType type, unsigned int slot, RTCFormat format,
                               std::size_t stride, std::size_t count);
+void rtcSetSharedGeometryBuffer(RTCGeometry geometry, RTCBufferType type, unsigned int slot, RTCFormat format,
+                                const void* data, std::size_t offset, std::size_t stride, std::size_t count);
 
 void rtcIntersect1(RTCScene scene, RTCRayHit* ray, RTCIntersectArguments* arguments = nullptr);
 void rtcOccluded1(RTCScene scene, RTCRay* ray, RTCOccludedArguments* arguments = nullptr);
