@@ -194,7 +194,11 @@ std::string six_digit_text(double value, std::string_view what) {
     throw std::runtime_error(
         fmt::format("'{}' came out as {}, which is no result: nothing was written", what, value));
   }
-  return fmt::format("{:.6g}", value == 0 ? 0.0 : value);  // no "-0"
+  // The digits of "{:.6g}" in half the time.
+  std::array<char, 32> text;
+  const auto end = std::to_chars(text.data(), text.data() + text.size(), value == 0 ? 0.0 : value,  // no "-0"
+                                 std::chars_format::general, 6);
+  return {text.data(), end.ptr};
 }
 
 double six_digits(double value, std::string_view what) {

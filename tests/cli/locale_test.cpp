@@ -67,7 +67,7 @@ TEST(PathsSlow, BlanksQuotesAndLettersOfAnyAlphabetAreFine) {
     EXPECT_TRUE(fs::exists(other / "place-bulb.json"));
     const Outcome fresh = boughlight_run({"new", (folder / "new.yaml").string(), "--json"});
     EXPECT_EQ(fresh.code, 0) << fresh.err;
-    EXPECT_NO_THROW(json::parse(fresh.out));
+    EXPECT_TRUE(json::accept(fresh.out));
   }
 }
 
