@@ -89,8 +89,10 @@ class World {
   // Whether a surface or panel lies within `within` (m) of a place, along the line of `direction`.
   bool on_surface(const Vec3f& place, const Vec3f& direction, float within) const;
 
-  MeshShares mesh_shares(const Panel& panel, const Vec3f& direction) const;
-  float mesh_straight(const Panel& panel, const Vec3f& direction) const;  // of those the straight share alone
+  // Of one layer of a mesh, and the part of light along `direction` that goes straight through `count` of
+  // them from number `first` on: 1 of none.
+  MeshShares mesh_shares(const Panel& panel, int layer, const Vec3f& direction) const;
+  float mesh_straight(const Panel& panel, int first, int count, const Vec3f& direction) const;
   void pane_shares(const Panel& panel, const Vec3f& direction, Spectral& transmittance,
                    Spectral& reflectance) const;
 
@@ -110,8 +112,7 @@ class World {
  private:
   int add_diffuse(const Scene& scene, int material);
   void add_face(const Scene& scene, const FacePart& part);
-  void add_rectangle(const Scene& scene, int material, const Vec3& corner, const Vec3& u, const Vec3& v,
-                     const Vec3& outward);
+  void add_rectangle(const Scene& scene, int material, const Vec3& corner, const Vec3& u, const Vec3& v);
   void add_body(const OrientedBox& body, const SpectralD& reflectance);
 
   std::unique_ptr<Tree> tree_;

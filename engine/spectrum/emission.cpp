@@ -103,7 +103,10 @@ double shape_at(const Blackbody& body, double wavelength_nm) {
   return planck_w_m2_nm(wavelength_nm, body.temperature_k);
 }
 double shape_at(const TabulatedEmission& emission, double wavelength_nm) {
-  return emission.table.at(wavelength_nm);
+  const double power = emission.table.at(wavelength_nm);
+  if (!emission.cooling || power == 0) return power;
+  return power * (planck_w_m2_nm(wavelength_nm, emission.cooling->cooled_k) /
+                  planck_w_m2_nm(wavelength_nm, emission.cooling->full_k));
 }
 
 // Bin edges and the knots of every weighting function, rising.
@@ -267,14 +270,8 @@ QuantityBins dimmed_output(const LampPart& part, double dim) {
   for (SpectrumComponent& component : cooled) {
     if (auto* blackbody = std::get_if<Blackbody>(&component.shape))
       blackbody->temperature_k *= cooled_k / full_k;
-    if (auto* tabulated = std::get_if<TabulatedEmission>(&component.shape)) {
-      std::vector<double> y = tabulated->table.y();
-      for (std::size_t i = 0; i < y.size(); ++i) {
-        const double nm = tabulated->table.x()[i];
-        y[i] *= planck_w_m2_nm(nm, cooled_k) / planck_w_m2_nm(nm, full_k);
-      }
-      tabulated->table = Table(tabulated->table.x(), std::move(y), Between::linear, Beyond::zero);
-    }
+    if (auto* tabulated = std::get_if<TabulatedEmission>(&component.shape))
+      tabulated->cooling = {full_k, cooled_k};
   }
   return watts * integrate_spectrum(cooled).weighted;
 }

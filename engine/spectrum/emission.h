@@ -28,6 +28,12 @@ struct Blackbody {
 };
 struct TabulatedEmission {
   Table table;  // relative power per nm, linear, zero beyond its ends
+  // Of a filament that has cooled: the table at `full_k`, times the ratio of the blackbodies at `cooled_k`
+  // and there, K. As it is where that is nothing.
+  struct Cooling {
+    double full_k, cooled_k;
+  };
+  std::optional<Cooling> cooling = std::nullopt;
 };
 struct SpectrumComponent {
   std::variant<GaussianBand, SpectralLine, Blackbody, TabulatedEmission> shape;
@@ -77,8 +83,9 @@ struct LampPart {
 // A part's weighted spectrum times watts at a dimmer setting (0..1, the share of its radiant watts), new. A
 // filament cools as it is dimmed, so its light moves towards the infrared: its colour temperature goes with
 // the 0.42/1.6 th power of the watts (exponents of lamp voltage as published for rerating filament lamps,
-// power 1.6 and colour temperature 0.42; https://en.wikipedia.org/wiki/Lamp_rerating), and each component
-// takes the ratio of the two blackbodies.
+// power 1.6 and colour temperature 0.42; https://en.wikipedia.org/wiki/Lamp_rerating). A blackbody's
+// temperature goes down in that proportion; a table takes the ratio of the two blackbodies at every
+// wavelength, not at its points alone.
 QuantityBins dimmed_output(const LampPart& part, double dim);
 inline constexpr double kFilamentExponent = 0.42 / 1.6;
 

@@ -54,8 +54,10 @@ class Crossings {
     world_.crossed(origin, direction, distance, [&](const Panel& panel, float at) {
       if (panel.kind == Panel::Kind::mesh) {
         const auto mesh = std::lower_bound(materials_.begin(), materials_.end(), panel.material);
-        layers_.push_back({static_cast<std::size_t>(mesh - materials_.begin()), at,
-                           world_.mesh_straight(panel, direction)});
+        // The dirty one first, so that it is a clean one that is taken away.
+        for (int layer = 0; layer < panel.layers; ++layer)
+          layers_.push_back({static_cast<std::size_t>(mesh - materials_.begin()), at,
+                             world_.mesh_straight(panel, layer, 1, direction)});
       } else {
         Spectral transmittance, reflectance;
         world_.pane_shares(panel, direction, transmittance, reflectance);
@@ -75,7 +77,7 @@ class Crossings {
   float without_last(std::size_t mesh) const {
     const Layer* last = nullptr;
     for (const Layer& layer : layers_)
-      if (layer.mesh == mesh && (!last || layer.at > last->at)) last = &layer;
+      if (layer.mesh == mesh && (!last || layer.at >= last->at)) last = &layer;
     return product(last);
   }
 

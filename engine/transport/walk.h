@@ -22,7 +22,8 @@ struct ScatterSite {
   Vec3f place;
   Vec3f normal;                            // unit, on the side the path came from
   const DiffuseOptics* diffuse = nullptr;  // a surface, or else ...
-  const Panel* mesh = nullptr;             // ... a mesh
+  const Panel* mesh = nullptr;             // ... a mesh, of which
+  int layer = 0;                           // it is this one
 
   // Light arriving from `direction` (towards its source): what leaves towards where the path came from is
   // colour x scalar x irradiance on a sensor facing it, as radiance (1/sr). Includes the cosine at the
@@ -35,8 +36,12 @@ struct ScatterSite {
     const float cosine = normal.dot(direction);
     const float lambert = std::abs(cosine) * kInversePi;
     if (diffuse) return {cosine > 0 ? &diffuse->reflectance : &diffuse->transmittance, lambert};
-    const MeshShares shares = world.mesh_shares(*mesh, direction);
-    return {&world.mesh(*mesh).reflectance(), lambert * (cosine > 0 ? shares.back : shares.forward)};
+    const MeshShares shares = world.mesh_shares(*mesh, layer, direction);
+    // The light comes through the layers between this one and the side that it comes from.
+    const bool from_above = mesh->normal.dot(direction) > 0;
+    const float left = from_above ? world.mesh_straight(*mesh, layer + 1, mesh->layers - layer - 1, direction)
+                                  : world.mesh_straight(*mesh, 0, layer, direction);
+    return {&world.mesh(*mesh).reflectance(), lambert * left * (cosine > 0 ? shares.back : shares.forward)};
   }
 };
 
@@ -124,32 +129,41 @@ void walk(const LightField& field, Vec3f origin, Vec3f direction, Spectral throu
         direction = (direction + 2 * std::abs(normal.dot(direction)) * normal).normalized();
         origin = crossing + offset * normal;
       } else {
-        const MeshShares shares = world.mesh_shares(panel, direction);
         const Spectral& wires = world.mesh(panel).reflectance();
-        const float straight = shares.straight * carried, scattering = shares.back + shares.forward;
-        const float scatter = scattering * importance.of(throughput * wires);
-        if (!(straight + scatter > 0)) return;
-        // The mesh's own light is asked for at every crossing, whichever way the path then goes.
-        if (scatter > 0) visitor.vertex(ScatterSite{crossing, normal, nullptr, &panel}, throughput);
-        const Pair pair = sampler.next();
-        if (first_of(straight, scatter, pair.u, factor)) {
-          throughput *= factor * shares.straight;
-          continue;
+        Vec3f facing = normal;  // the layer's side that the path comes from
+        bool scattered = false;
+        // From layer to layer, until the path leaves the last on either side.
+        for (int layer = panel.normal.dot(direction) > 0 ? 0 : panel.layers - 1;
+             layer >= 0 && layer<panel.layers; layer += panel.normal.dot(direction)> 0 ? 1 : -1) {
+          const MeshShares shares = world.mesh_shares(panel, layer, direction);
+          const float straight = shares.straight * carried, scattering = shares.back + shares.forward;
+          const float scatter = scattering * importance.of(throughput * wires);
+          if (!(straight + scatter > 0)) return;
+          // The mesh's own light is asked for at every crossing, whichever way the path then goes.
+          if (scatter > 0) visitor.vertex(ScatterSite{crossing, facing, nullptr, &panel, layer}, throughput);
+          const Pair pair = sampler.next();
+          if (first_of(straight, scatter, pair.u, factor)) {
+            throughput *= factor * shares.straight;
+            continue;
+          }
+          throughput *= (factor * scattering) * wires;
+          // The side is chosen by what the mesh does with the direction at hand: exact with the light, a fair
+          // guess against it.
+          const float back_share = shares.back / scattering;
+          const Pair turn = sampler.next(), choice = sampler.next();
+          const bool back = choice.u < back_share;
+          if (!back) facing = -facing;
+          direction = sample_cosine(facing, turn);
+          facing = -facing;
+          if constexpr (kTravel == Travel::against_light) {
+            const MeshShares arriving = world.mesh_shares(panel, layer, direction);
+            scale((back ? arriving.back / back_share : arriving.forward / (1 - back_share)) / scattering);
+          }
+          if (!survives(choice.v)) return;
+          scattered = true;
         }
-        throughput *= (factor * scattering) * wires;
-        // The side is chosen by what the mesh does with the direction at hand: exact with the light, a fair
-        // guess against it.
-        const float back_share = shares.back / scattering;
-        const Pair turn = sampler.next(), choice = sampler.next();
-        const bool back = choice.u < back_share;
-        const Vec3f side = back ? normal : Vec3f(-normal);
-        direction = sample_cosine(side, turn);
-        if constexpr (kTravel == Travel::against_light) {
-          const MeshShares arriving = world.mesh_shares(panel, direction);
-          scale((back ? arriving.back / back_share : arriving.forward / (1 - back_share)) / scattering);
-        }
-        if (!survives(choice.v)) return;
-        origin = crossing + offset * side;
+        if (!scattered) continue;
+        origin = crossing - offset * facing;
       }
       met = Met::surface;
       turned = true;

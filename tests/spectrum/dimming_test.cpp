@@ -59,5 +59,31 @@ TEST(Dimming, TableBehindGlassCoolsLikeTheBlackbodyThatItWasMadeFrom) {
   }
 }
 
+TEST(Dimming, ACoarseTableCoolsAsTheSameLinesWrittenFinely) {
+  const std::vector<double> x = {280, 400, 555, 700, 1000, 1600, 2200, 3000},
+                            y = {0.001, 0.05, 0.3, 0.6, 1, 0.7, 0.3, 0.1};
+  const Table coarse(x, y, Between::linear, Beyond::zero);
+  std::vector<double> fine_x, fine_y;
+  for (int nm = 280; nm <= 3000; ++nm) fine_x.push_back(nm), fine_y.push_back(coarse.at(nm));
+  LampPart part = halogen(3100), other = part;
+  part.components = {{TabulatedEmission{coarse}, 1}};
+  other.components = {{TabulatedEmission{Table(fine_x, fine_y, Between::linear, Beyond::zero)}, 1}};
+  for (const double dim : {0.55, 0.2})
+    for (const Quantity quantity : {Quantity::lux, Quantity::ppfd, Quantity::uvi, Quantity::infrared}) {
+      const double expected = total(dimmed_output(other, dim), quantity);
+      EXPECT_NEAR(total(dimmed_output(part, dim), quantity), expected, 1e-6 * expected)
+          << info(quantity).name << " at " << dim;
+    }
+  // And as a plain sum over nanometres says, which is rougher.
+  const double full_k = 3100, cooled_k = full_k * std::pow(0.2, kFilamentExponent);
+  double lux = 0, watts = 0;
+  for (double nm = 280.05; nm < 3000; nm += 0.1) {
+    const double power = coarse.at(nm) * planck_w_m2_nm(nm, cooled_k) / planck_w_m2_nm(nm, full_k);
+    watts += power, lux += power * weighting(Quantity::lux).at(nm);
+  }
+  EXPECT_NEAR(total(dimmed_output(part, 0.2), Quantity::lux), 0.2 * 60 * lux / watts,
+              1e-4 * 12 * lux / watts);
+}
+
 }  // namespace
 }  // namespace boughlight

@@ -66,7 +66,7 @@ class MeshScatter : public testing::Test {
 // What goes straight on has one direction: it is told apart by that and counted on its own.
 TEST_F(MeshScatter, WithTheLightGoesBackForwardAndStraightByItsShares) {
   for (const Vec3f& in : {slanted(0, 0), slanted(0.6, 0.4), slanted(1.2, 1.0)}) {
-    const MeshShares shares = world().mesh_shares(panel(), in);
+    const MeshShares shares = world().mesh_shares(panel(), 0, in);
     double straight = 0;
     Mean whole;
     expect_carried(
@@ -99,7 +99,7 @@ TEST_F(MeshScatter, AgainstTheLightCarriesWhatTheMeshDoesWithLightFromThere) {
           return left;
         },
         [&](const Vec3f& d) {
-          const MeshShares shares = world().mesh_shares(panel(), d);
+          const MeshShares shares = world().mesh_shares(panel(), 0, d);
           return wires() * (d.z() > 0 ? shares.back : shares.forward) * std::abs(d.z()) / std::numbers::pi;
         });
 }
