@@ -43,8 +43,8 @@ int run_fit(const FitArguments& arguments, const CommonOptions& options) {
   options.apply_to(scene.survey);
   require_memory(scene, WithGrid::no);
   const MeterReadings readings = read_meter_readings(arguments.readings, scene);
-  const std::filesystem::path output =
-      place_for_scene(arguments.scene, arguments.output, "-fitted", arguments.overwrite);
+  const std::filesystem::path output = place_for_scene(arguments.scene, arguments.output, "-fitted",
+                                                       arguments.overwrite, {arguments.readings});
 
   Progress progress(!options.quiet);
   if (progress.shown())
@@ -62,8 +62,8 @@ int run_fit(const FitArguments& arguments, const CommonOptions& options) {
     put("\n" + item("Calibrated scene", output.string() + " (the scene that you gave stays as it is)"));
     put(item("Page", page.string() + " (open it in a browser)"));
   }
-  const bool agree =
-      std::all_of(fit.readings.begin(), fit.readings.end(), [](const FitReading& r) { return !r.outlier; });
+  const bool agree = std::all_of(fit.readings.begin(), fit.readings.end(),
+                                 [](const FitReading& r) { return !r.outlier && !r.at_odds; });
   return agree ? kAllMet : kNotAllMet;
 }
 
@@ -92,7 +92,7 @@ Run declare_fit(CLI::App& app) {
       "or one row a place, with a column for each quantity.\n"
       "The new scene holds what was found in a section 'measured'; comments and all\n"
       "else stay. The exit code is 0 when all readings fit together, 1 when any was\n"
-      "left out as an outlier.");
+      "left out as an outlier or is at odds with what else is known.");
   return [arguments](const CommonOptions& options) { return run_fit(*arguments, options); };
 }
 

@@ -101,6 +101,11 @@ std::vector<Declared> declare_line(CLI::App& app, TypedOptions& typed) {
     CLI::App* sub = app.add_subcommand(command.name, command.purpose);
     sub->group("Commands");
     Run run = command.declare(*sub);
+    // As a shell leaves it of a variable that is not set: never meant.
+    for (CLI::Option* option : sub->get_options())
+      if (takes_value(*option))
+        option->check(
+            [](const std::string& value) { return value.empty() ? "is empty; a value is needed" : ""; });
     add_common_options(*sub, typed, command.light);
     declared.push_back({sub, std::move(run)});
   }

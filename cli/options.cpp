@@ -83,6 +83,10 @@ CommonOptions checked(const TypedOptions& typed) {
   }
   if (typed.cache && typed.no_cache) complain("--cache and --no-cache: only one of them can be meant");
   if (typed.cache && typed.cache->empty()) complain("--cache: a folder is needed");
+  std::error_code ignored;
+  if (typed.cache && std::filesystem::exists(*typed.cache, ignored) &&
+      !std::filesystem::is_directory(*typed.cache, ignored))
+    complain(fmt::format("--cache: '{}' is not a folder", *typed.cache));
   if (!typed.no_cache)
     options.cache_folder =
         typed.cache ? std::optional<std::filesystem::path>(*typed.cache) : usual_light_folder();

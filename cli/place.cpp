@@ -55,7 +55,7 @@ int run_place(const PlaceArguments& arguments, const CommonOptions& options) {
   Progress progress(!options.quiet);
   const PlaceMap map = map_places(scene, lamp, choice, {options.threads, progress.teller()});
   progress.show("drawing", 1);
-  const std::string stem = lamp_file_name("place", arguments.lamp);
+  const std::string stem = lamp_file_name("place", scene.lamps, lamp);
   finish_plan({"place",
                scene.title,
                scene.file,

@@ -65,7 +65,7 @@ int run_window(const WindowArguments& arguments, const CommonOptions& options) {
   Progress progress(!options.quiet);
   const Window window = find_window(scene, lamp, choice, {options.threads, progress.teller()});
   progress.show("drawing", 1);
-  const std::string stem = lamp_file_name("window", arguments.lamp);
+  const std::string stem = lamp_file_name("window", scene.lamps, lamp);
   finish_plan({"window",
                scene.title,
                scene.file,

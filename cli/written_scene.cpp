@@ -12,8 +12,16 @@ namespace boughlight::cli {
 
 namespace fs = std::filesystem;
 
+namespace {
+
+fs::path page_of(fs::path scene) {
+  return scene.replace_extension(".html");
+}
+
+}  // namespace
+
 fs::path place_for_scene(const fs::path& scene, const std::string& given, const std::string& ending,
-                         bool overwrite) {
+                         bool overwrite, const std::vector<fs::path>& read) {
   fs::path file = given;
   if (given.empty()) {
     file = scene;
@@ -24,10 +32,17 @@ fs::path place_for_scene(const fs::path& scene, const std::string& given, const 
   if (fs::equivalent(file, scene, ignored))
     throw CallError(fmt::format("'{}' is the scene itself, which stays as it is: name another file with -o",
                                 file.string()));
-  if (!overwrite && fs::exists(fs::symlink_status(file, ignored)))
-    throw CallError(
-        fmt::format("'{}' exists already and is left as it is; name another with -o, or give --overwrite",
-                    file.string()));
+  for (const fs::path& written : {file, page_of(file)}) {
+    for (const fs::path& other : read)
+      if (fs::equivalent(written, other, ignored))
+        throw CallError(
+            fmt::format("'{}' would be written over, and it was given to be read: name another file with -o",
+                        written.string()));
+    if (!overwrite && fs::exists(fs::symlink_status(written, ignored)))
+      throw CallError(
+          fmt::format("'{}' exists already and is left as it is; name another with -o, or give --overwrite",
+                      written.string()));
+  }
   const fs::path folder = file.parent_path().empty() ? fs::path(".") : file.parent_path();
   if (!fs::is_directory(folder, ignored) || access(folder.c_str(), W_OK | X_OK) != 0)
     throw OutputError(
@@ -48,8 +63,7 @@ fs::path write_scene(const fs::path& file, const std::string& text, const PlanPa
     throw OutputError(
         fmt::format("'{}' is not written, since it would not load again: {}", file.string(), error.what()));
   }
-  fs::path html = file;
-  html.replace_extension(".html");
+  const fs::path html = page_of(file);
   write_files({{file, text}, {html, plan_page_html(page)}});
   return html;
 }

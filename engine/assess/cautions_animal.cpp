@@ -136,6 +136,13 @@ void add_shelter(const Survey& survey, const Shelter& shelter, std::vector<Cauti
 
 void add_animal_cautions(const Survey& survey, std::vector<Caution>& cautions) {
   const AnimalFindings& animal = survey.animal;
+  if (survey.scene.animal && !survey.scene.animal->never.empty() && !survey.hottest)
+    cautions.push_back(
+        {"no-reach",
+         fmt::format(
+             "With a reach of {} the animal gets to no place at all, so no limit under 'never' is judged.",
+             length_words(survey, survey.scene.animal->reach)),
+         "The reach is how near it comes to walls and lamps: a few centimetres, not how far it stretches."});
   Told told;
   for (const BodyFindings& body : animal.bodies) add_body(survey, body, "", told, cautions);
   for (const SizeFindings& size : animal.sizes) {

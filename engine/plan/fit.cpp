@@ -203,7 +203,8 @@ void Fitter::put_readings() {
     reading.miss = misses[i];
     reading.used = used_[i];
     reading.outlier = !used_[i] && sheet_.list[i].warm;
-    if (reading.outlier) reading.guesses = guesses(i);
+    reading.at_odds = used_[i] && std::abs(reading.miss) > kOutlier;
+    if (reading.outlier || reading.at_odds) reading.guesses = guesses(i);
     fit_.readings.push_back(std::move(reading));
   }
   double before = 0, after = 0, count = 0;

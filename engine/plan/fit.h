@@ -46,6 +46,8 @@ struct FitReading {
   double miss = 0;                 // of the reading beside what all others say, in standard deviations
   bool used = true;
   bool outlier = false;  // else, if not used: the lamps were cold
+  // Used, and as far off as an outlier: nothing tells whether it is wrong, or those that say otherwise.
+  bool at_odds = false;
   std::vector<FitGuess> guesses = {};
 };
 

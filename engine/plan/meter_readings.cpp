@@ -13,6 +13,11 @@
 namespace boughlight {
 namespace {
 
+// A fit of so many takes seconds; its time grows with the third power of them.
+constexpr std::size_t kMostReadings = 1000;
+// In any quantity's own unit; and the least is 1 / that.
+constexpr double kMostOnAMeter = 1e9;
+
 class Sheet {
  public:
   Sheet(CsvFile csv, const Scene& scene)
@@ -28,6 +33,16 @@ class Sheet {
                            columns_.quantities().empty()
                                ? "holds no reading: fill in the column 'reading'"
                                : "holds no reading: fill in the columns of the quantities"});
+    if (problems_.empty() && std::none_of(readings_.list.begin(), readings_.list.end(),
+                                          [](const MeterReading& reading) { return reading.warm; }))
+      problems_.push_back({{csv_.file, 0, 0}, "", "holds no reading of warm lamps: all were taken cold"});
+    if (problems_.empty() && readings_.list.size() > kMostReadings)
+      problems_.push_back(
+          {{csv_.file, 0, 0},
+           "",
+           fmt::format("holds {} readings; at most {} can be fitted together, so keep one of those that "
+                       "were taken at the same place",
+                       readings_.list.size(), kMostReadings)});
     if (!problems_.empty()) throw InputError(problems_);
     readings_.unread_columns = columns_.unread();
     return std::move(readings_);
@@ -131,6 +146,10 @@ class Sheet {
                   fmt::format("is {}; only a reading above 0 tells how strong a lamp is: leave it empty",
                               value.text));
     }
+    if (*figure > kMostOnAMeter || *figure < 1 / kMostOnAMeter)
+      return fail(
+          value, column,
+          fmt::format("is {}, which no meter shows: is the decimal point where it belongs?", value.text));
     MeterReading reading;
     reading.quantity = about.quantity, reading.value = *figure, reading.mark = csv_.mark(value);
     of_row.push_back(reading);

@@ -46,6 +46,7 @@ Json fit_reading_json(const Scene& scene, const FitReading& reading) {
   json["expected"] = six_digits(reading.expected, what);
   json["miss_sd"] = six_digits(reading.miss, what);
   json["used"] = reading.used;
+  json["at_odds"] = reading.at_odds;
   if (!reading.used) json["left_out"] = reading.outlier ? "outlier" : "cold";
   if (reading.guesses.empty()) return json;
   Json& guesses = json["may_be"] = Json::array();

@@ -1,5 +1,8 @@
 // place-LAMP.json. Its names and shape are a contract with programs that read it.
+#include <fmt/format.h>
+
 #include <filesystem>
+#include <set>
 
 #include "assess/judge.h"
 #include "report/ask_words.h"
@@ -70,7 +73,9 @@ std::string place_json(const PlaceMap& map) {
   return json_text(json);
 }
 
-std::string lamp_file_name(const std::string& command, const std::string& lamp) {
+namespace {
+
+std::string plain_name(const std::string& command, const std::string& lamp) {
   std::string name = command + "-";
   for (const char letter : lamp) {
     const auto byte = static_cast<unsigned char>(letter);
@@ -84,6 +89,18 @@ std::string lamp_file_name(const std::string& command, const std::string& lamp) 
   constexpr std::size_t kMost = 120;
   name = name.substr(0, kMost);
   while (name.back() == '-') name.pop_back();
+  return name;
+}
+
+}  // namespace
+
+std::string lamp_file_name(const std::string& command, const std::vector<Lamp>& lamps, std::size_t lamp) {
+  std::set<std::string> taken;
+  std::string name;
+  for (std::size_t i = 0; i <= lamp; ++i) {
+    const std::string plain = name = plain_name(command, lamps[i].name);
+    for (int number = 2; !taken.insert(name).second; ++number) name = fmt::format("{}-{}", plain, number);
+  }
   return name;
 }
 

@@ -20,7 +20,7 @@ std::string place_json(const PlaceMap& map);
 Canvas draw_place(const PlaceMap& map);
 
 // "place-basking-flood" for a lamp: what its files are called before the dot. Letters and digits stay; what
-// else there is becomes a dash.
-std::string lamp_file_name(const std::string& command, const std::string& lamp);
+// else there is becomes a dash. Where earlier lamps of the scene would be called so too, a number follows.
+std::string lamp_file_name(const std::string& command, const std::vector<Lamp>& lamps, std::size_t lamp);
 
 }  // namespace boughlight

@@ -85,11 +85,24 @@ std::vector<Finding> findings_of(const Survey& survey, const LengthUnit& unit) {
     };
     add(survey.hottest->uvi, survey.doubt.hottest_uvi);
     add(survey.hottest->irradiance, survey.doubt.hottest_irradiance);
+  } else if (survey.scene.animal && !survey.scene.animal->never.empty()) {
+    findings.push_back(
+        {rank_of(Verdict::unsure),
+         fmt::format("What the animal should never meet is not judged: with a reach of {} no place is "
+                     "left that it gets to.",
+                     unit.text(survey.scene.animal->reach))});
   }
   for (std::size_t i = 0; i < survey.readings.size(); ++i) {
-    for (const WantResult& result : survey.readings[i].wants)
+    const Reading& reading = survey.readings[i];
+    const bool reads = reading.kind == ReadingKind::plant || !survey.scene.inside_solid(reading.at);
+    for (const WantResult& result : reading.wants)
       findings.push_back(
-          want_finding(survey.readings[i], result, band_text(survey, i, result.want.quantity)));
+          reads || result.figure.value > 0
+              ? want_finding(reading, result, band_text(survey, i, result.want.quantity))
+              : Finding{
+                    rank_of(result.verdict),
+                    fmt::format("{}: its place is within wood or another solid thing, where there is no {}.",
+                                shortened(reading.name, kNameColumns), info(result.want.quantity).label)});
   }
   for (const ZoneWantResult& result : survey.zone_wants) findings.push_back(zone_finding(result, unit));
   std::stable_sort(findings.begin(), findings.end(),

@@ -80,7 +80,10 @@ void put_readings(std::string& out, const Fit& fit, const LengthUnit& unit) {
     const MeterReading& read = reading.reading;
     const std::string name = left_aligned(meter_place_name(read, unit), 17);
     const std::string what = left_aligned(std::string(info(read.quantity).name), 10);
-    const std::string mark = reading.used ? "" : reading.outlier ? "  left out" : "  cold: left out";
+    const std::string mark = reading.at_odds   ? "  at odds"
+                             : reading.used    ? ""
+                             : reading.outlier ? "  left out"
+                                               : "  cold: left out";
     out += fmt::format("  {} {}{:>8}{:>10}{:>10}{:>8.1f}{}\n", name, what, print_number(read.value),
                        print_number(reading.declared), print_number(reading.fitted), reading.miss, mark);
   }
@@ -91,13 +94,15 @@ void put_readings(std::string& out, const Fit& fit, const LengthUnit& unit) {
               "  ", "  ");
 }
 
-void put_left_out(std::string& out, const Fit& fit, const LengthUnit& unit) {
-  const auto outliers = std::count_if(fit.readings.begin(), fit.readings.end(),
-                                      [](const FitReading& reading) { return reading.outlier; });
-  if (outliers == 0) return;
-  out += "\nLeft out: these fit no other reading. Read them again\n";
+// The readings of which `told` is true, under a heading, each with what may be behind it.
+void put_odd(std::string& out, const Fit& fit, const LengthUnit& unit, bool FitReading::*told,
+             const char* heading) {
+  if (std::none_of(fit.readings.begin(), fit.readings.end(),
+                   [told](const FitReading& reading) { return reading.*told; }))
+    return;
+  out += heading;
   for (const FitReading& reading : fit.readings) {
-    if (!reading.outlier) continue;
+    if (!(reading.*told)) continue;
     const MeterReading& read = reading.reading;
     std::string text =
         fmt::format("{}, {} {} (line {}): {} expected", shortened(meter_place_name(read, unit), kNameColumns),
@@ -195,9 +200,14 @@ std::string fit_summary(const Scene& scene, const Fit& fit) {
   const auto cold = std::count_if(fit.readings.begin(), fit.readings.end(),
                                   [](const FitReading& r) { return !r.used && !r.outlier; });
   const auto outliers = std::ssize(fit.readings) - used - cold;
+  const auto at_odds =
+      std::count_if(fit.readings.begin(), fit.readings.end(), [](const FitReading& r) { return r.at_odds; });
   std::string out = shortened("Fit: " + (scene.title.empty() ? scene.file : scene.title), kColumns) + "\n\n";
-  std::string head = fmt::format("{} of {} {} fit together", used, fit.readings.size(),
+  std::string head = fmt::format("{} of {} {} fit together", used - at_odds, fit.readings.size(),
                                  fit.readings.size() == 1 ? "reading" : "readings");
+  if (at_odds > 0)
+    head += fmt::format("; {} at odds with the rest, and too few were taken to tell which {} wrong", at_odds,
+                        fit.readings.size() == 1 ? "is" : "are");
   if (outliers > 0)
     head += fmt::format("; {} left out as {}", outliers, outliers == 1 ? "an outlier" : "outliers");
   if (cold > 0) head += fmt::format("; {} left out: the lamps were cold", cold);
@@ -220,7 +230,9 @@ std::string fit_summary(const Scene& scene, const Fit& fit) {
                 "", "");
   }
   put_readings(out, fit, unit);
-  put_left_out(out, fit, unit);
+  put_odd(out, fit, unit, &FitReading::outlier, "\nLeft out: these fit no other reading. Read them again\n");
+  put_odd(out, fit, unit, &FitReading::at_odds,
+          "\nAt odds with all else that is known. Read them again, and more besides\n");
   put_causes(out, fit, unit);
   put_factors(out, fit, unit);
   put_bands(out, fit);

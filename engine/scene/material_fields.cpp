@@ -29,9 +29,10 @@ void read_leaf(const Fields& keys, Material& material) {
   for (double nm : knots(*reflectance, *transmittance)) {
     const double sum = reflectance->at(nm) + transmittance->at(nm);
     if (sum > 1 + 1e-9) {  // slack for decimal fractions that add up to 1
-      transmittance_field->fail(fmt::format(
-          "reflectance and transmittance add up to {} at {} nm; a leaf cannot give back more than 1",
-          print_number(sum), print_number(nm, 5)));
+      const bool everywhere = reflectance->x().size() < 2 && transmittance->x().size() < 2;
+      transmittance_field->fail(
+          fmt::format("reflectance and transmittance add up to {}{}; a leaf cannot give back more than 1",
+                      print_number(sum), everywhere ? "" : fmt::format(" at {} nm", print_number(nm, 5))));
       return;
     }
   }

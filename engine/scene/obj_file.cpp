@@ -71,6 +71,7 @@ class ObjReading : private std::streambuf {
  public:
   explicit ObjReading(const std::filesystem::path& file) : file_(file.string()) {
     text_ = read_bytes(file, kMostObjBytes);
+    if (text_.starts_with("\xEF\xBB\xBF")) text_.erase(0, 3);  // byte order mark of some editors
     if (text_.find('\0') != std::string::npos) throw InputError({{{file_, 0, 0}, "", "is not a text file"}});
   }
 

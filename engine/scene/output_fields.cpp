@@ -12,6 +12,7 @@ namespace {
 
 // A part of more power than this comes of an anchor that its spectrum can hardly give.
 constexpr double kMostWatts = 1e5;
+constexpr double kLeastWatts = 1e-12;  // but for 0; far less than any meter shows
 
 struct Anchor {
   std::string_view key;
@@ -99,6 +100,11 @@ std::optional<OutputRead> read_output(const Field& output, const SpectrumPerWatt
   if (!std::isfinite(flux) || flux > kMostWatts) {
     value_field.fail(fmt::format("would take {} W of this spectrum; at most {} W are allowed",
                                  print_number(flux), print_number(kMostWatts)));
+    return std::nullopt;
+  }
+  if (flux > 0 && flux < kLeastWatts) {
+    value_field.fail(fmt::format("would take {} W of this spectrum; 0 or at least {} W are allowed",
+                                 print_number(flux), print_number(kLeastWatts)));
     return std::nullopt;
   }
   return OutputRead{flux, distance};

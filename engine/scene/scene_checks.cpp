@@ -6,6 +6,7 @@
 #include <cmath>
 #include <limits>
 
+#include "scene/enclosure.h"
 #include "scene/scene_reader.h"
 
 namespace boughlight {
@@ -51,6 +52,35 @@ void SceneReader::check_reach() {
     lamp_fields_[i].fail(
         "hangs inside the enclosure, so 'animal.reach' must say how near the animal comes to it (above 0)");
   }
+}
+
+void SceneReader::check_light_ends() {
+  // What each bin loses at the surfaces there are, each counted once: 0 where nothing takes up light.
+  SpectralD lost = SpectralD::Zero();
+  const auto add = [&](int index) {
+    if (index < 0) return false;
+    const Material& material = scene_.materials[static_cast<std::size_t>(index)];
+    if (material.kind == SurfaceKind::leaf) lost += 1 - material.reflectance - material.transmittance;
+    if (material.kind == SurfaceKind::matte) lost += 1 - material.reflectance;
+    return material.kind == SurfaceKind::matte;
+  };
+  // Only matte walls let no light out.
+  for (const FacePart& face : outer_faces(scene_.boxes))
+    if (!add(face.material)) return;
+  for (const Branch& branch : scene_.branches) add(branch.material);
+  for (const Board& board : scene_.boards) add(board.material);
+  for (const Plant& plant : scene_.plants) add(plant.leaf_material);
+  for (const Model& model : scene_.models) add(model.material);
+  for (const Lamp& lamp : scene_.lamps)
+    if (lamp.fixture && lamp.fixture->body) lost += 1 - lamp.fixture->body->reflectance;
+  constexpr double kNothing = 1e-6;
+  if (scene_.boxes.empty() || (lost > kNothing).all()) return;
+  for (std::size_t i = 0; i < scene_.lamps.size(); ++i)
+    if (scene_.inside(scene_.lamps[i].at))
+      lamp_fields_[i].fail(
+          "hangs in a closed enclosure where nothing takes up its light, which would have no end: give a "
+          "wall a "
+          "reflectance below 1");
 }
 
 void SceneReader::check_day_wants() {

@@ -69,6 +69,7 @@ Scene SceneReader::read() {
   check_sensors();
   check_sizes();
   check_reach();
+  check_light_ends();
   check_day_wants();
   check_grid(keys.get("survey").value_or(keys.get("enclosure").value_or(top)));
   note_ranges();

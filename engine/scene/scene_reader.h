@@ -88,6 +88,7 @@ class SceneReader {
   void check_sensors();
   void check_sizes();
   void check_reach();
+  void check_light_ends();  // a closed white enclosure would keep its light for ever
   void check_day_wants();
   void check_grid(const Field& place);
   // What a keeper must know of the named ranges in use.

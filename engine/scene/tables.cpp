@@ -25,6 +25,14 @@ std::optional<Table> read_file(const Field& file_name, SpectrumUse use, Beyond b
   }
 }
 
+// Whether a table says something of light at all; micrometres written as nanometres do not.
+bool reaches_light(const std::vector<double>& wavelengths_nm, const Field& field) {
+  if (wavelengths_nm.back() >= kFirstNm && wavelengths_nm.front() <= kLastNm) return true;
+  field.fail(fmt::format("goes from {} nm to {} nm; light here is 250 nm to 25 um",
+                         print_number(wavelengths_nm.front(), 5), print_number(wavelengths_nm.back(), 5)));
+  return false;
+}
+
 }  // namespace
 
 std::filesystem::path beside(const Field& field, const std::string& name) {
@@ -79,13 +87,13 @@ std::optional<Table> read_spectral_ratio(const Field& field) {
   static const Key kForms{.name = "spectral ratio", .forms = format::spectral_ratio_forms()};
   if (field.is_list()) {
     auto points = read_points(field, kForms.form(Form::Kind::list));
-    if (!points) return std::nullopt;
+    if (!points || !reaches_light(points->x, field)) return std::nullopt;
     return Table(std::move(points->x), std::move(points->y), Between::linear, Beyond::hold);
   }
   if (field.is_map()) {
     const auto file = Fields(field, format::ratio_file).get("file");
     const auto table = file ? read_file(*file, SpectrumUse::ratio, Beyond::hold) : std::nullopt;
-    if (!table) return std::nullopt;
+    if (!table || !reaches_light(table->x(), *file)) return std::nullopt;
     const double most = *std::max_element(table->y().begin(), table->y().end());
     if (most > 1) {
       file->fail(fmt::format("holds a ratio of {}; at most 1 is allowed", print_number(most)));

@@ -56,6 +56,9 @@ void check_characters(std::string_view text, const std::string& file) {
 
 std::string checked_text(std::string text, const std::string& file) {
   if (text.starts_with("\xEF\xBB\xBF")) text.erase(0, 3);  // byte order mark of some editors
+  if (text.find('\r') != std::string::npos && text.find('\n') == std::string::npos)
+    fail(file, 1, static_cast<int>(text.find('\r')) + 1,
+         "its lines end in a carriage return alone, as on old Macs: save it with the line ends of today");
   check_characters(text, file);
   return text;
 }

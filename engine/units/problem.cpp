@@ -73,6 +73,12 @@ std::string did_you_mean(const std::string& found, const std::vector<std::string
       nearest_distance = distance;
     }
   }
+  // Or a name of which only the beginning was written.
+  constexpr std::size_t kTelling = 4;
+  if (!nearest && found.size() >= kTelling)
+    for (const std::string& name : allowed)
+      if (lower_case(name).starts_with(lower_case(found)) && (!nearest || name.size() < nearest->size()))
+        nearest = &name;
   return nearest ? " (did you mean '" + *nearest + "'?)" : "";
 }
 

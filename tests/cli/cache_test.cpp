@@ -106,5 +106,13 @@ TEST(Cache, BothOptionsAtOnceCannotBeMeant) {
   EXPECT_EQ(outcome.err, "boughlight: --cache and --no-cache: only one of them can be meant\n");
 }
 
+TEST(Cache, WhatIsNoFolderIsTold) {
+  const TemporaryFolder folder;
+  write_file(folder / "light", "");
+  const Outcome outcome = boughlight_run({"survey", "x.yaml", "--cache", folder / "light"});
+  EXPECT_EQ(outcome.code, 2);
+  EXPECT_TRUE(contains(outcome.err, "light' is not a folder")) << outcome.err;
+}
+
 }  // namespace
 }  // namespace boughlight

@@ -159,6 +159,20 @@ TEST(Call, AnEmptyOptionValueIsWrong) {
   expect_wrong_call({"library", "--tolerance="}, "--tolerance");
 }
 
+TEST(Call, AValueThatAShellLeftEmptyIsWrong) {
+  for (const std::vector<std::string>& call :
+       std::vector<std::vector<std::string>>{{"survey", "x.yaml", "--part", ""},
+                                             {"survey", "x.yaml", "-o", ""},
+                                             {"place", "x.yaml", "l", "--step", ""},
+                                             {"window", "x.yaml", "l", "--perch", ""},
+                                             {"check", ""},
+                                             {"new", ""}}) {
+    const Outcome outcome = boughlight_run(call);
+    EXPECT_EQ(outcome.code, 2) << call.front();
+    EXPECT_TRUE(contains(outcome.err, "is empty; a value is needed")) << outcome.err;
+  }
+}
+
 TEST(Call, CommonOptionsMayStandBeforeTheCommand) {
   const Outcome before = boughlight_run({"--json", "library"});
   const Outcome after = boughlight_run({"library", "--json"});

@@ -10,6 +10,7 @@
 namespace boughlight {
 namespace {
 
+namespace fs = std::filesystem;
 using Json = nlohmann::json;
 
 class FitCommand : public testing::Test {
@@ -142,6 +143,38 @@ TEST_F(FitCommand, TheSameOnAnyNumberOfThreads) {
   const Outcome one = boughlight_run({"fit", scene_, sheet, "--json", "--threads", "1"});
   const Outcome two = boughlight_run({"fit", scene_, sheet, "--json", "--threads", "3", "--overwrite"});
   EXPECT_EQ(one.out, two.out);
+}
+
+TEST_F(FitCommand, ReadingsThatContradictEachOtherDoNotFitTogether) {
+  const Outcome fit = boughlight_run({"fit", scene_, readings("middle,lux,200\nmiddle,lux,900\n"), "--json"});
+  EXPECT_EQ(fit.code, 1) << fit.err;
+  const Json json = Json::parse(fit.out);
+  EXPECT_TRUE(json["readings"][0]["used"]);
+  EXPECT_TRUE(json["readings"][0]["at_odds"]);
+  EXPECT_TRUE(json["readings"][1]["at_odds"]);
+  const Outcome told =
+      boughlight_run({"fit", scene_, readings("middle,lux,200\nmiddle,lux,900\n"), "--overwrite"});
+  EXPECT_TRUE(contains(told.out, "0 of 2 readings fit together; 2 at odds with the rest")) << told.out;
+  EXPECT_TRUE(contains(told.out, "At odds with all else that is known")) << told.out;
+  EXPECT_LE(longest_line(told.out), 80U) << told.out;
+  // Alone, ten times as much as the scene says: a decimal point, which nothing else tells.
+  const Outcome slip = boughlight_run({"fit", scene_, readings("middle,lux,5625\n"), "--overwrite"});
+  EXPECT_EQ(slip.code, 1);
+  EXPECT_TRUE(contains(slip.out, "0 of 1 reading fit together; 1 at odds with the rest")) << slip.out;
+}
+
+TEST_F(FitCommand, LeavesItsPageAndItsReadingsAloneUnlessTold) {
+  const std::string sheet = readings("middle,lux,450\n"), rows = read_file(sheet);
+  write_file(folder_ / "crate-fitted.html", "notes");
+  const Outcome page = boughlight_run({"fit", scene_, sheet});
+  EXPECT_EQ(page.code, 2);
+  EXPECT_TRUE(contains(page.err, "crate-fitted.html' exists already and is left as it is")) << page.err;
+  EXPECT_EQ(read_file(folder_ / "crate-fitted.html"), "notes");
+  EXPECT_FALSE(fs::exists(folder_ / "crate-fitted.yaml"));
+  const Outcome over = boughlight_run({"fit", scene_, sheet, "-o", sheet, "--overwrite"});
+  EXPECT_EQ(over.code, 2);
+  EXPECT_TRUE(contains(over.err, "would be written over, and it was given to be read")) << over.err;
+  EXPECT_EQ(read_file(sheet), rows);
 }
 
 }  // namespace

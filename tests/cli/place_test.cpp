@@ -145,5 +145,20 @@ TEST(InterruptSlow, LeavesNothingHalfWritten) {
   }
 }
 
+TEST(Place, LampsWhoseNamesDifferInSignsAloneKeepTheirOwnFiles) {
+  const TemporaryFolder folder;
+  const std::string scene = write_crate(folder.path());
+  std::string text = read_file(scene);
+  const std::string lamp = "  - {name: bulb, fixture: bulb.yaml, at: [20, 20, 70]}\n";
+  text.replace(text.find(lamp), lamp.size(),
+               "  - {name: a 1, fixture: bulb.yaml, at: [20, 20, 70]}\n"
+               "  - {name: a-1, fixture: bulb.yaml, at: [20, 20, 75]}\n");
+  write_file(scene, text);
+  for (const char* name : {"a 1", "a-1"})
+    EXPECT_LE(boughlight_run({"place", scene, name, "--step", "20", "--gaps", "20"}).code, 1);
+  EXPECT_EQ(json::parse(read_file(folder.path() / "crate/place-a-1.json"))["lamp"], "a 1");
+  EXPECT_EQ(json::parse(read_file(folder.path() / "crate/place-a-1-2.json"))["lamp"], "a-1");
+}
+
 }  // namespace
 }  // namespace boughlight

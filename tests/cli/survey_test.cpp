@@ -236,5 +236,38 @@ TEST(SurveySlow, TheStarterSceneMeetsAllItsWants) {
   EXPECT_LE(longest_line(survey.out), 80u) << survey.out;
 }
 
+TEST(Survey, WhatIsNotJudgedIsNotMet) {
+  const TemporaryFolder folder;
+  const std::string scene = write_crate(folder.path(), "{max: 1 klx}");
+  const std::string crate = read_file(scene);
+  ASSERT_EQ(boughlight_run({"survey", scene, "--quiet"}).code, 0);
+  // Nowhere is as far from every wall: 'never' says nothing of anywhere.
+  write_file(scene, crate + "animal: {reach: 25, never: {uvi: 1}}\n");
+  const Outcome nowhere = boughlight_run({"survey", scene});
+  EXPECT_EQ(nowhere.code, 1);
+  EXPECT_TRUE(contains(nowhere.out, "is not judged: with a reach of 25 cm no")) << nowhere.out;
+  EXPECT_TRUE(contains(read_file(folder / "crate/readings.json"), "\"no-reach\"")) << nowhere.out;
+  // Within wood no light gets to the sensor, and its limit is none the better kept.
+  write_file(
+      scene,
+      crate + "branches: [{name: bough, path: [[5, 20, 30], [35, 20, 30]], diameter: 4, material: black}]\n");
+  const Outcome wood = boughlight_run({"survey", scene});
+  EXPECT_EQ(wood.code, 1);
+  EXPECT_TRUE(contains(wood.out, "middle: its place is within wood or another solid thing")) << wood.out;
+}
+
+TEST(Survey, ASensorCloseBehindALampHasFiguresAllTheSame) {
+  const TemporaryFolder folder;
+  write_file(folder / "behind.yaml", R"(boughlight: 1
+enclosure: [{box: b, size: [60, 60, 60], faces: {floor: soil, back: cork, left: cork, right: cork, front: cork, top: mesh-fine}}]
+points: [{name: p, at: [30, 30, 70.5]}]
+lamps: [{name: l, fixture: halogen-flood-50, over: {x: 30, y: 30, gap: 10}}]
+room: {lux: 100}
+survey: {spacing: 10, tolerance: 5 %}
+)");
+  const Outcome outcome = boughlight_run({"survey", folder / "behind.yaml", "--quiet"});
+  EXPECT_EQ(outcome.code, 0) << outcome.err;
+}
+
 }  // namespace
 }  // namespace boughlight

@@ -340,5 +340,21 @@ TEST(MeterReadings, NumbersOfAnySizeGiveADirection) {
   }
 }
 
+TEST(MeterReadings, ThatCannotBeFittedAreRefused) {
+  const Sheet sheet;
+  EXPECT_EQ(sheet.mistakes("place,quantity,reading,warm\nsill,uvi,1,no\nsill,lux,500,no\n"),
+            std::vector<std::string>{"readings.csv: holds no reading of warm lamps: all were taken cold"});
+  for (const std::string figure : {"1e300", "1e-300", "1e10"})
+    EXPECT_EQ(sheet.mistakes("place,quantity,reading\nsill,uvi," + figure + "\n"),
+              std::vector<std::string>{"readings.csv:2:10: reading: is " + figure +
+                                       ", which no meter shows: is the decimal point where it belongs?"});
+  std::string many = "place,quantity,reading\n";
+  for (int i = 0; i < 1001; ++i) many += "sill,uvi,1\n";
+  EXPECT_EQ(sheet.mistakes(many),
+            std::vector<std::string>{
+                "readings.csv: holds 1001 readings; at most 1000 can be fitted together, so keep "
+                "one of those that were taken at the same place"});
+}
+
 }  // namespace
 }  // namespace boughlight

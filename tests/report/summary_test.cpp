@@ -117,6 +117,7 @@ TEST(TerminalSummary, StandsWithNothingAsked) {
   survey.readings.clear();
   survey.zones.clear();
   survey.zone_wants.clear();
+  survey.scene.animal->never.clear();
   survey.hottest.reset();
   survey.cautions.clear();
   survey.verdict = WholeVerdict::met;

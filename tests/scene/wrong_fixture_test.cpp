@@ -218,6 +218,10 @@ TEST(WrongOutput, IsTold) {
        {"lamp.yaml:4:84: emission[0].output.luminous_flux: the spectrum holds nothing that counts as "
         "illuminance, so "
         "it cannot be scaled by luminous_flux"}},
+      {disc("{luminous_flux: 1e-300}", "{blackbody: 2800 K}"),
+       {"lamp.yaml:4:81: emission[0].output.luminous_flux: would take 6.7e-302 W of this spectrum; 0 or at "
+        "least 1e-12 W "
+        "are allowed"}},
       {disc("{luminous_flux: 4 klm}", "{blackbody: 400 K}"),
        {"lamp.yaml:4:80: emission[0].output.luminous_flux: would take 1.27e+20 W of this spectrum; at most "
         "100 000 W "

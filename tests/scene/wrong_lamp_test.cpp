@@ -67,6 +67,33 @@ TEST(WrongLamps, AreTold) {
        {lamp("at: [45, 24, 100]"), {}}});
 }
 
+TEST(WrongLamps, InAClosedEnclosureThatTakesUpNoLightAreTold) {
+  TempFolder folder;
+  folder.write("tube.yaml", kTube);
+  const auto mistakes = [&](const std::string& faces, const std::string& more) {
+    return folder.mistakes(
+        "boughlight: 1\nmaterials: {white: {surface: matte, reflectance: 1}, grey: {surface: matte, "
+        "reflectance: 0.9}}\n"
+        "enclosure: [{box: b, size: [90, 50, 50], faces: {" +
+        faces +
+        ", left: white, right: white, front: white, back: white}}]\n"
+        "animal: {reach: 5}\n"
+        "lamps: [{name: tube, fixture: tube.yaml, at: [45, 25, 40]}]\n" +
+        more);
+  };
+  EXPECT_EQ(mistakes("floor: white, top: white", ""),
+            std::vector<std::string>{
+                "scene.yaml:5:9: lamps[0]: hangs in a closed enclosure where nothing takes up its "
+                "light, which would have no end: give a wall a reflectance below 1"});
+  EXPECT_EQ(mistakes("floor: grey, top: white", ""), std::vector<std::string>{});
+  EXPECT_EQ(mistakes("floor: white, top: open", ""), std::vector<std::string>{});
+  EXPECT_EQ(
+      mistakes(
+          "floor: white, top: white",
+          "branches: [{name: bough, path: [[10, 10, 10], [30, 10, 10]], diameter: 2, material: grey}]\n"),
+      std::vector<std::string>{});
+}
+
 TEST(WrongLamps, OverAnOpenTopAreTold) {
   const std::string open =
       "boughlight: 1\nenclosure: [{box: a, size: [90, 55, 110], faces: {floor: soil, top: open, front: open, "
@@ -98,6 +125,7 @@ TEST(WrongMaterials, AreTold) {
   const TempFolder folder;
   folder.write("high.csv", "300, 0.5\n400, 1.5\n");
   folder.write("words.csv", "300, half\n");
+  folder.write("um.csv", "0.3, 0.5\n0.7, 0.6\n");
   expect_mistakes(
       folder,
       {{material("surface: matte, reflectance: 30 %"), {}},
@@ -125,6 +153,16 @@ TEST(WrongMaterials, AreTold) {
         {"scene.yaml:3:50: materials.own.reflectance[0][0]: '400' needs a unit: wavelengths take nm or um"}},
        {material("surface: matte, reflectance: []"),
         {"scene.yaml:3:48: materials.own.reflectance: holds 0 entries; at least 1 are needed"}},
+       {material("surface: matte, reflectance: {file: um.csv}"),
+        {"scene.yaml:3:55: materials.own.reflectance.file: goes from 0.3 nm to 0.7 nm; light here is 250 nm "
+         "to 25 um"}},
+       {material("surface: matte, reflectance: [[100 nm, 0.1], [200 nm, 0.2]]"),
+        {"scene.yaml:3:48: materials.own.reflectance: goes from 100 nm to 200 nm; light here is 250 nm to 25 "
+         "um"}},
+       {material("surface: leaf, reflectance: 0.6, transmittance: 0.6"),
+        {"scene.yaml:3:67: materials.own.transmittance: reflectance and transmittance add up to 1.2; a leaf "
+         "cannot give "
+         "back more than 1"}},
        {material("surface: matte, reflectance: {file: none.csv}"),
         {"scene.yaml:3:55: materials.own.reflectance.file: there is no file 'none.csv'"}},
        {material("surface: matte, reflectance: {file: high.csv}"),

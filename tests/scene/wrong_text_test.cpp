@@ -30,6 +30,10 @@ TEST(WrongText, IsToldWithItsLine) {
   const std::vector<WrongCase> cases = {
       {"", {"scene.yaml: is empty"}},
       {"\n\n# nothing\n", {"scene.yaml: is empty"}},
+      {"# a remark\rboughlight: 1\r",
+       {"scene.yaml:1:11: its lines end in a carriage return alone, as on old Macs: save it with the line "
+        "ends of "
+        "today"}},
       {"just words\n",
        {"scene.yaml:1:1: is 'just words'; a scene is a mapping that starts with 'boughlight: 1'"}},
       {"[1, 2]\n", {"scene.yaml:1:1: is a list; a scene is a mapping that starts with 'boughlight: 1'"}},

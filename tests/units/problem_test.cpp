@@ -26,6 +26,10 @@ TEST(DidYouMean, NamesTheNearestWithinAFewLetters) {
   EXPECT_EQ(did_you_mean("lmaps", names), " (did you mean 'lamps'?)");
   EXPECT_EQ(did_you_mean("uiv", names), " (did you mean 'uvi'?)");
   EXPECT_EQ(did_you_mean("enclosure", names), "");
+  EXPECT_EQ(did_you_mean("zone-2", {"zone-2-maximum", "zone-2-mean", "zone-1"}), " (did you mean 'zone-1'?)");
+  EXPECT_EQ(did_you_mean("field-zone-2", {"field-zone-2-maximum", "field-zone-2-mean"}),
+            " (did you mean 'field-zone-2-mean'?)");
+  EXPECT_EQ(did_you_mean("zo", {"zone-2-mean"}), "");
   EXPECT_EQ(did_you_mean("", names), "");
   EXPECT_EQ(did_you_mean("x", {"a"}), "");
   EXPECT_EQ(did_you_mean(std::string(100000, 'a'), names), "");
