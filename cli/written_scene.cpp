@@ -29,10 +29,13 @@ fs::path place_for_scene(const fs::path& scene, const std::string& given, const 
     file.replace_filename(scene.stem().string() + ending + extension);
   }
   std::error_code ignored;
-  if (fs::equivalent(file, scene, ignored))
-    throw CallError(fmt::format("'{}' is the scene itself, which stays as it is: name another file with -o",
-                                file.string()));
+  if (file == page_of(file))
+    throw CallError(fmt::format(
+        "'{}' is what its page would be called: name a file that ends in .yaml with -o", file.string()));
   for (const fs::path& written : {file, page_of(file)}) {
+    if (fs::equivalent(written, scene, ignored))
+      throw CallError(fmt::format("'{}' is the scene itself, which stays as it is: name another file with -o",
+                                  written.string()));
     for (const fs::path& other : read)
       if (fs::equivalent(written, other, ignored))
         throw CallError(

@@ -106,12 +106,10 @@ Eigen::VectorXd log_gradient(const std::vector<Cause>& causes, double height_sd_
 Band band_of(double value, const std::vector<Cause>& causes, const Eigen::VectorXd& gradient) {
   Band band;
   const double variance = gradient.squaredNorm();
-  band.log_sd = std::sqrt(variance);
   // Close behind a lamp a figure may change beyond all numbers within a step: it may be nearly anything then.
-  constexpr double kMostTimes = 1e6;
-  const double times = std::min(std::exp(std::min(kNormal95 * band.log_sd, 100.0)), kMostTimes);
-  band.low = value / times;
-  band.high = value * times;
+  band.log_sd = std::min(std::sqrt(variance), kMostLogSd);
+  band.low = value * std::exp(-kNormal95 * band.log_sd);
+  band.high = value * std::exp(kNormal95 * band.log_sd);
   if (!(variance > 0)) return band;
   constexpr double kLeastShare = 1e-3;
   for (Eigen::Index i = 0; i < gradient.size(); ++i) {

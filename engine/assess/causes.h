@@ -33,6 +33,9 @@ Eigen::VectorXd log_gradient(const std::vector<Cause>& causes, double height_sd_
 
 // Half the width of the 95 % interval of a normal variable, in standard deviations.
 inline constexpr double kNormal95 = 1.959964;
+// The most that a figure's log_sd is taken for, ln(10^6) / 1.96: the band then goes from a millionth of it to
+// a million times it.
+inline constexpr double kMostLogSd = 7.05;
 
 // From the gradient: first order in the logarithms, exact for a product of log-normal factors, and for a sum
 // of such good to a few per cent of the width up to a log_sd of 0.4.

@@ -5,7 +5,7 @@
 
 namespace boughlight {
 
-// Adds cautions of the kinds "hot-cone", "peak-to-edge", "nested-beams", "size", "shade", "refuge-path" and
+// Adds cautions of the kinds "hot-cone", "peak-to-edge", "nested-beams", "size", "shade", "refuge-path",
 // "uv-without-heat" and "no-reach".
 void add_animal_cautions(const Survey& survey, std::vector<Caution>& cautions);
 

@@ -163,14 +163,12 @@ void take_readings(Setting& setting, Survey& survey, const FirstLookTeller& firs
     reading.values = facing_figures(setting, responses[i]);
     reading.scalar = scalar_figures(setting, responses[i]);
     reading.by_lamp = figures_by_source(setting, responses[i]);
-    // Within wood there is nothing to be read, and no limit is kept by that.
-    const bool reads = requests[i].crown || !scene.inside_solid(reading.at);
     for (const Want& want : requests[i].wants) {
       Figure& figure = reading.values.at(want.quantity);
       figure.converged =
           figure.se <= goal_for(setting, want).allowed_error(setting.tolerance(), figure.value);
       reading.wants.push_back(
-          {want, figure, reads && *figure.converged ? judge(figure, want.limits) : Verdict::unsure});
+          {want, figure, *figure.converged ? judge(figure, want.limits) : Verdict::unsure});
     }
     if (requests[i].crown) reading.top = facing_figures(setting, responses[top_task[i]]);
     survey.readings.push_back(std::move(reading));

@@ -53,9 +53,9 @@ struct Panel {
   Kind kind = Kind::mesh;
   int optics = 0;     // index into World::meshes() or panes()
   int material = -1;  // index into Scene::materials
-  // Of a mesh: how many lie on each other, without room between them; number 0 on the side that `normal`
-  // points away from. Its dirt, a further factor on what goes straight through, lies on that one.
-  int layers = 1;
+  // Of a mesh: how many lie on each other, without room between them, counted along `normal`. Its dirt, a
+  // further factor on what goes straight through, lies on one of them: of a face on the innermost.
+  int layers = 1, dirty_layer = 0;
   float soiling = 1;
   Vec3f corner, u, v, normal;  // u, v, normal: unit, at right angles
   float length_u = 0, length_v = 0;

@@ -42,8 +42,8 @@ int World::add_diffuse(const Scene& scene, int material) {
   return optics;
 }
 
-void World::add_rectangle(const Scene& scene, int material, const Vec3& corner, const Vec3& u,
-                          const Vec3& v) {
+void World::add_rectangle(const Scene& scene, int material, const Vec3& corner, const Vec3& u, const Vec3& v,
+                          const Vec3& outward) {
   const Material& m = scene.materials[static_cast<std::size_t>(material)];
   if (m.kind == SurfaceKind::matte || m.kind == SurfaceKind::leaf) {
     tree_->add(corner, u, v, add_diffuse(scene, material));
@@ -67,7 +67,11 @@ void World::add_rectangle(const Scene& scene, int material, const Vec3& corner, 
   panel.length_u = static_cast<float>(u.norm());
   panel.length_v = static_cast<float>(v.norm());
   panel.corner = corner.cast<float>();
-  if (panel.kind == Panel::Kind::mesh) panel.layers = m.layers, panel.soiling = static_cast<float>(m.soiling);
+  if (panel.kind == Panel::Kind::mesh) {
+    panel.layers = m.layers;
+    panel.dirty_layer = u.cross(v).dot(outward) > 0 ? 0 : m.layers - 1;
+    panel.soiling = static_cast<float>(m.soiling);
+  }
   if (panel.kind == Panel::Kind::pane) pane_panels_.push_back(static_cast<int>(panels_.size()));
   panels_.push_back(panel);
   planes_.add(panel);
@@ -81,7 +85,8 @@ void World::add_face(const Scene& scene, const FacePart& part) {
   const double farthest = std::max(part.corner.cwiseAbs().maxCoeff(), far.cwiseAbs().maxCoeff());
   const double lip = kind == SurfaceKind::matte ? 4 * std::numeric_limits<float>::epsilon() * farthest : 0;
   const Vec3 u = lip * part.edge_u.normalized(), v = lip * part.edge_v.normalized();
-  add_rectangle(scene, part.material, part.corner - u - v, part.edge_u + 2 * u, part.edge_v + 2 * v);
+  add_rectangle(scene, part.material, part.corner - u - v, part.edge_u + 2 * u, part.edge_v + 2 * v,
+                part.outward);
 }
 
 void World::add_body(const OrientedBox& body, const SpectralD& reflectance) {
@@ -108,7 +113,8 @@ World::World(const Scene& scene, TreeBuild build) : tree_(std::make_unique<Tree>
   for (const FacePart& part : outer_faces(scene.boxes))
     if (part.material >= 0) add_face(scene, part);
   for (const Board& board : scene.boards) {
-    add_rectangle(scene, board.material, board.corner, board.edge_u, board.edge_v);
+    add_rectangle(scene, board.material, board.corner, board.edge_u, board.edge_v,
+                  board.edge_u.cross(board.edge_v));
     for (const Vec3& p : {board.corner, Vec3(board.corner + board.edge_u), Vec3(board.corner + board.edge_v),
                           Vec3(board.corner + board.edge_u + board.edge_v)})
       bounds_.extend(p.cast<float>());
@@ -218,7 +224,7 @@ std::array<float, 2> tangents(const Panel& panel, const Vec3f& direction) {
 MeshShares World::mesh_shares(const Panel& panel, int layer, const Vec3f& direction) const {
   const auto [tan_u, tan_v] = tangents(panel, direction);
   MeshShares shares = mesh(panel).shares(tan_u, tan_v);
-  if (layer == 0) shares.straight *= panel.soiling;
+  if (layer == panel.dirty_layer) shares.straight *= panel.soiling;
   return shares;
 }
 
@@ -226,7 +232,8 @@ float World::mesh_straight(const Panel& panel, int first, int count, const Vec3f
   if (count == 0) return 1;
   const auto [tan_u, tan_v] = tangents(panel, direction);
   const float one = mesh(panel).straight(tan_u, tan_v);
-  float all = first == 0 ? one * panel.soiling : one;
+  const bool dirty = panel.dirty_layer >= first && panel.dirty_layer < first + count;
+  float all = dirty ? one * panel.soiling : one;
   for (int layer = 1; layer < count; ++layer) all *= one;
   return all;
 }

@@ -112,7 +112,8 @@ class World {
  private:
   int add_diffuse(const Scene& scene, int material);
   void add_face(const Scene& scene, const FacePart& part);
-  void add_rectangle(const Scene& scene, int material, const Vec3& corner, const Vec3& u, const Vec3& v);
+  void add_rectangle(const Scene& scene, int material, const Vec3& corner, const Vec3& u, const Vec3& v,
+                     const Vec3& outward);
   void add_body(const OrientedBox& body, const SpectralD& reflectance);
 
   std::unique_ptr<Tree> tree_;

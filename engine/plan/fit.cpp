@@ -37,7 +37,9 @@ class Fitter {
   FitDatum datum_of(std::size_t place, const MeterReading& reading);
   double deviation(const FitDatum& datum, const FitState& state, bool with_noise) const;
   void put_readings();
-  std::vector<FitGuess> guesses(std::size_t i) const;
+  // By a fit, which may leave the reading out.
+  std::vector<FitGuess> guesses(std::size_t i, const FitState& state) const;
+  FitState without(std::size_t i) const;  // the fit of the others that are used
   void put_factors();
   void put_bands();
   void put_causes();
@@ -142,15 +144,21 @@ double Fitter::deviation(const FitDatum& datum, const FitState& state, bool with
   return std::sqrt(gradient.dot(state.covariance * gradient) + (with_noise ? datum.noise * datum.noise : 0));
 }
 
-std::vector<FitGuess> Fitter::guesses(std::size_t i) const {
+FitState Fitter::without(std::size_t i) const {
+  std::vector<bool> others = used_;
+  others[i] = false;
+  return most_likely(layout_.parameters(), data_, others);
+}
+
+std::vector<FitGuess> Fitter::guesses(std::size_t i, const FitState& state) const {
   const MeterReading& reading = sheet_.list[i];
   std::vector<FitGuess> found;
   // Whether a place (or lamps) would give what was read, by the fit.
   const auto off = [&](std::size_t place, const std::vector<std::size_t>& lamps) {
     FitDatum other = data_[i];
     other.figure = places_.figure(layout_, place, reading.quantity, lamps);
-    if (!(other.figure.value(state_.state) > 0)) return HUGE_VAL;
-    return std::abs(std::log(reading.value) - other.log_value(state_.state)) / deviation(other, state_, true);
+    if (!(other.figure.value(state.state) > 0)) return HUGE_VAL;
+    return std::abs(std::log(reading.value) - other.log_value(state.state)) / deviation(other, state, true);
   };
   std::vector<std::pair<double, FitGuess>> near;
   const auto consider = [&](double distance, FitGuess guess) {
@@ -166,8 +174,8 @@ std::vector<FitGuess> Fitter::guesses(std::size_t i) const {
       consider(off(place_[i], {lamp}), {FitGuess::Kind::lamps, scene_.lamps[lamp].name, 0});
   if (toggled_[i] != place_[i]) consider(off(toggled_[i], reading.lamps), {FitGuess::Kind::screen, "", 0});
   if (up_[i] != place_[i]) consider(off(up_[i], reading.lamps), {FitGuess::Kind::upwards, "", 0});
-  const double miss = std::log(reading.value) - data_[i].log_value(state_.state);
-  const double width = deviation(data_[i], state_, true);
+  const double miss = std::log(reading.value) - data_[i].log_value(state.state);
+  const double width = deviation(data_[i], state, true);
   // A foot-candle is 10.764 lx.
   for (const double factor : {10.0, 100.0, 1000.0, 0.1, 0.01, 0.001, 10.764, 1 / 10.764}) {
     const bool candles = factor > 10 && factor < 11;
@@ -184,7 +192,7 @@ std::vector<FitGuess> Fitter::guesses(std::size_t i) const {
     for (std::size_t k = 0; k < data_.size(); ++k) {
       if (k == i || (sheet_.list[k].at - reading.at).norm() > kHere || !sheet_.list[k].warm) continue;
       others = true;
-      all_low = all_low && !used_[k] && std::log(sheet_.list[k].value) < data_[k].log_value(state_.state);
+      all_low = all_low && std::log(sheet_.list[k].value) < data_[k].log_value(state.state);
     }
     found.push_back({others && all_low ? FitGuess::Kind::low_together : FitGuess::Kind::low_alone, "", 0});
   }
@@ -199,12 +207,14 @@ void Fitter::put_readings() {
     reading.direction = places_.place(place_[i]).direction;
     reading.declared = data_[i].figure.value(declared());
     reading.fitted = data_[i].figure.value(written());
-    reading.expected = std::exp(data_[i].log_value(state_.state));
     reading.miss = misses[i];
     reading.used = used_[i];
     reading.outlier = !used_[i] && sheet_.list[i].warm;
     reading.at_odds = used_[i] && std::abs(reading.miss) > kOutlier;
-    if (reading.outlier || reading.at_odds) reading.guesses = guesses(i);
+    // What is so far off is held against the others alone.
+    const FitState state = reading.at_odds ? without(i) : state_;
+    reading.expected = std::exp(data_[i].log_value(state.state));
+    if (reading.outlier || reading.at_odds) reading.guesses = guesses(i, state);
     fit_.readings.push_back(std::move(reading));
   }
   double before = 0, after = 0, count = 0;
@@ -284,7 +294,7 @@ void Fitter::put_bands() {
     const auto put = [&](const FitState& state, double& value, double& low, double& high) {
       value = figure.value(state.state);
       if (!(value > 0)) return;
-      const double width = kNormal95 * deviation(datum, state, false);
+      const double width = kNormal95 * std::min(deviation(datum, state, false), kMostLogSd);
       low = value * std::exp(-width), high = value * std::exp(width);
     };
     put(before, band.before, band.before_low, band.before_high);

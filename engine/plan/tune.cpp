@@ -56,6 +56,11 @@ Surveyed surveyed(const Survey& survey, const Asks& asks) {
       figure = survey.readings[key.item].values.at(key.quantity);
       doubt = survey.doubt.readings[key.item].bands.at(key.quantity).log_sd;
     } else if (key.kind == FigureKind::reach) {
+      if (!survey.hottest)
+        throw InputError({{{survey.scene.file, 0, 0},
+                           "",
+                           "the animal gets to no place at all, so what it should never meet cannot be "
+                           "judged: make animal.reach smaller"}});
       const bool uvi = key.quantity == Quantity::uvi;
       figure = (uvi ? survey.hottest->uvi : survey.hottest->irradiance).figure;
       const auto& band = uvi ? survey.doubt.hottest_uvi : survey.doubt.hottest_irradiance;

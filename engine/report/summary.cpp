@@ -93,16 +93,9 @@ std::vector<Finding> findings_of(const Survey& survey, const LengthUnit& unit) {
                      unit.text(survey.scene.animal->reach))});
   }
   for (std::size_t i = 0; i < survey.readings.size(); ++i) {
-    const Reading& reading = survey.readings[i];
-    const bool reads = reading.kind == ReadingKind::plant || !survey.scene.inside_solid(reading.at);
-    for (const WantResult& result : reading.wants)
+    for (const WantResult& result : survey.readings[i].wants)
       findings.push_back(
-          reads || result.figure.value > 0
-              ? want_finding(reading, result, band_text(survey, i, result.want.quantity))
-              : Finding{
-                    rank_of(result.verdict),
-                    fmt::format("{}: its place is within wood or another solid thing, where there is no {}.",
-                                shortened(reading.name, kNameColumns), info(result.want.quantity).label)});
+          want_finding(survey.readings[i], result, band_text(survey, i, result.want.quantity)));
   }
   for (const ZoneWantResult& result : survey.zone_wants) findings.push_back(zone_finding(result, unit));
   std::stable_sort(findings.begin(), findings.end(),

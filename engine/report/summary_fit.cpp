@@ -62,7 +62,7 @@ std::string guess_text(const FitGuess& guess) {
     case FitGuess::Kind::upwards:
       return "it would fit a sensor that looks straight up";
     case FitGuess::Kind::scale:
-      return std::abs(guess.factor - 1 / 10.764) < 0.01 || std::abs(guess.factor - 10.764) < 0.1
+      return std::abs(guess.factor - 1 / 10.764) < 1e-6 || std::abs(guess.factor - 10.764) < 1e-6
                  ? "it would fit if lux and foot-candles were mixed up"
                  : fmt::format("it would fit with the decimal point elsewhere (times {}), or another unit",
                                print_number(guess.factor));

@@ -99,22 +99,32 @@ void SceneReader::check_sensors() {
                                    what, lamp.name)});
   };
   const Vec3 back = (scene_.animal ? scene_.animal->back : 0) * Vec3::UnitZ();
-  const auto note_in_branch = [&](const char* kind, const std::string& name, const char* what,
+  // What is asked of a place where nothing can be read would hold or fail by that alone.
+  const auto check_branches = [&](const auto& place, const char* kind, std::size_t i, const char* what,
                                   const Vec3& at) {
-    for (const Branch& branch : scene_.branches)
-      if (branch.signed_distance(at) < -kInSolid)
-        scene_.notes.push_back(
-            fmt::format("{} '{}'{} is inside branch '{}': it reads nothing", kind, name, what, branch.name));
+    for (const Branch& branch : scene_.branches) {
+      if (branch.signed_distance(at) >= -kInSolid) continue;
+      if (place.wants.empty()) {
+        scene_.notes.push_back(fmt::format("{} '{}'{} is inside branch '{}': it reads nothing", kind,
+                                           place.name, *what ? fmt::format(", where {} is,", what) : "",
+                                           branch.name));
+      } else {
+        problems_.add(
+            {place.mark, fmt::format("{}[{}]", *what ? "perches" : "points", i),
+             fmt::format("{} is inside branch '{}', where nothing can be read: move it, or leave out `wants`",
+                         *what ? what : "it", branch.name)});
+      }
+    }
   };
   for (std::size_t i = 0; i < scene_.perches.size(); ++i) {
     const Perch& perch = scene_.perches[i];
     check(perch.mark, fmt::format("perches[{}]", i), perch.at + back, "the animal's back");
-    note_in_branch("perch", perch.name, ", where the back is,", perch.at + back);
+    check_branches(perch, "perch", i, "the back", perch.at + back);
   }
   for (std::size_t i = 0; i < scene_.points.size(); ++i) {
     const Point& point = scene_.points[i];
     check(point.mark, fmt::format("points[{}]", i), point.at, "the sensor");
-    note_in_branch("point", point.name, "", point.at);
+    check_branches(point, "point", i, "", point.at);
   }
   for (std::size_t i = 0; i < scene_.workplaces.size(); ++i)
     check(scene_.workplaces[i].mark, fmt::format("workplaces[{}]", i), scene_.workplaces[i].at, "it");

@@ -43,12 +43,15 @@ void SceneReader::check_perches() {
   }
 }
 
+bool SceneReader::is_within(const Vec3& at) const {
+  // A flat lamp that lies on the top is not inside.
+  return scene_.inside(at) && scene_.inside(at + Vec3(0, 0, kOnTop));
+}
+
 void SceneReader::check_reach() {
   if (!scene_.animal || scene_.animal->reach > 0) return;
   for (std::size_t i = 0; i < scene_.lamps.size(); ++i) {
-    const Vec3& at = scene_.lamps[i].at;
-    // A flat lamp that lies on the top is not inside.
-    if (!scene_.inside(at) || !scene_.inside(at + Vec3(0, 0, kOnTop))) continue;
+    if (!is_within(scene_.lamps[i].at)) continue;
     lamp_fields_[i].fail(
         "hangs inside the enclosure, so 'animal.reach' must say how near the animal comes to it (above 0)");
   }
@@ -58,29 +61,55 @@ void SceneReader::check_light_ends() {
   // What each bin loses at the surfaces there are, each counted once: 0 where nothing takes up light.
   SpectralD lost = SpectralD::Zero();
   const auto add = [&](int index) {
-    if (index < 0) return false;
     const Material& material = scene_.materials[static_cast<std::size_t>(index)];
-    if (material.kind == SurfaceKind::leaf) lost += 1 - material.reflectance - material.transmittance;
-    if (material.kind == SurfaceKind::matte) lost += 1 - material.reflectance;
-    return material.kind == SurfaceKind::matte;
+    const bool matte = material.kind == SurfaceKind::matte, leaf = material.kind == SurfaceKind::leaf;
+    lost += matte  ? 1 - material.reflectance
+            : leaf ? 1 - material.reflectance - material.transmittance
+                   : SpectralD(SpectralD::Ones());  // wires and panes take up some
   };
-  // Only matte walls let no light out.
-  for (const FacePart& face : outer_faces(scene_.boxes))
-    if (!add(face.material)) return;
+  for (const FacePart& face : outer_faces(scene_.boxes)) {
+    // All others let light out.
+    const bool closed = face.material >= 0 &&
+                        scene_.materials[static_cast<std::size_t>(face.material)].kind == SurfaceKind::matte;
+    if (!closed) return;
+    add(face.material);
+  }
   for (const Branch& branch : scene_.branches) add(branch.material);
   for (const Board& board : scene_.boards) add(board.material);
   for (const Plant& plant : scene_.plants) add(plant.leaf_material);
   for (const Model& model : scene_.models) add(model.material);
   for (const Lamp& lamp : scene_.lamps)
     if (lamp.fixture && lamp.fixture->body) lost += 1 - lamp.fixture->body->reflectance;
+  Eigen::Index bin = 0;
   constexpr double kNothing = 1e-6;
-  if (scene_.boxes.empty() || (lost > kNothing).all()) return;
-  for (std::size_t i = 0; i < scene_.lamps.size(); ++i)
-    if (scene_.inside(scene_.lamps[i].at))
-      lamp_fields_[i].fail(
-          "hangs in a closed enclosure where nothing takes up its light, which would have no end: give a "
-          "wall a "
-          "reflectance below 1");
+  if (scene_.boxes.empty() || lost.minCoeff(&bin) > kNothing) return;
+  for (std::size_t i = 0; i < scene_.lamps.size(); ++i) {
+    if (!is_within(scene_.lamps[i].at)) continue;
+    lamp_fields_[i].fail(
+        fmt::format("hangs in a closed enclosure where nothing takes up its light of {} nm, which would have "
+                    "no end: give a wall a "
+                    "reflectance below 1",
+                    print_number(kBinEdgesNm[static_cast<std::size_t>(bin)])));
+  }
+}
+
+void SceneReader::check_never() {
+  if (!scene_.animal || scene_.animal->never.empty() || scene_.boxes.empty()) return;
+  const double reach = scene_.animal->reach;
+  double height = 0;
+  for (const Box& box : scene_.boxes) height += box.size.z();
+  const bool room =
+      2 * reach < height && std::any_of(scene_.boxes.begin(), scene_.boxes.end(), [&](const Box& box) {
+        return 2 * reach < box.size.x() && 2 * reach < box.size.y();
+      });
+  if (!room)
+    problems_.add(
+        {{scene_.file, 0, 0},
+         "animal.reach",
+         fmt::format(
+             "no place in the enclosure is {} cm from every face, so what the animal should never meet "
+             "could not be judged; `reach` is how near it comes to faces and lamps",
+             print_number(reach * 100))});
 }
 
 void SceneReader::check_day_wants() {

@@ -24,7 +24,8 @@ std::optional<Facing> SceneReader::read_facing(const Field& field) {
   if (field.is_scalar()) {
     if (field.node().text == "up") return Facing{};
     if (field.node().text == "brightest") return Facing{true, Vec3::UnitZ()};
-    field.fail(fmt::format("is {}; {} is allowed", field.found(),
+    field.fail(fmt::format("is {}{}; {} is allowed", field.found(),
+                           did_you_mean(field.node().text, {"brightest", "up"}),
                            one_of({"brightest", "up", "a direction [x, y, z]"})));
     return std::nullopt;
   }
@@ -70,6 +71,7 @@ Scene SceneReader::read() {
   check_sizes();
   check_reach();
   check_light_ends();
+  check_never();
   check_day_wants();
   check_grid(keys.get("survey").value_or(keys.get("enclosure").value_or(top)));
   note_ranges();

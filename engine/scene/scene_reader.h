@@ -89,6 +89,8 @@ class SceneReader {
   void check_sizes();
   void check_reach();
   void check_light_ends();  // a closed white enclosure would keep its light for ever
+  void check_never();
+  bool is_within(const Vec3& lamp) const;
   void check_day_wants();
   void check_grid(const Field& place);
   // What a keeper must know of the named ranges in use.

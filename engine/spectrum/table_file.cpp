@@ -57,6 +57,9 @@ class TableReader {
  public:
   explicit TableReader(std::string path) : path_(std::move(path)), text_(read_bytes(path_, kMostBytes)) {
     if (text_.starts_with("\xef\xbb\xbf")) text_.erase(0, 3);  // byte order mark
+    // As spreadsheets write where they are asked for "Unicode".
+    if (text_.find('\0') != std::string::npos)
+      throw InputError({{{path_, 0, 0}, "", "is not UTF-8 text: save the file as plain UTF-8 text"}});
   }
 
   void read() {

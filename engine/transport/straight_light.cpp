@@ -55,9 +55,10 @@ class Crossings {
       if (panel.kind == Panel::Kind::mesh) {
         const auto mesh = std::lower_bound(materials_.begin(), materials_.end(), panel.material);
         // The dirty one first, so that it is a clean one that is taken away.
-        for (int layer = 0; layer < panel.layers; ++layer)
-          layers_.push_back({static_cast<std::size_t>(mesh - materials_.begin()), at,
-                             world_.mesh_straight(panel, layer, 1, direction)});
+        for (int i = 0; i < panel.layers; ++i)
+          layers_.push_back(
+              {static_cast<std::size_t>(mesh - materials_.begin()), at,
+               world_.mesh_straight(panel, (panel.dirty_layer + i) % panel.layers, 1, direction)});
       } else {
         Spectral transmittance, reflectance;
         world_.pane_shares(panel, direction, transmittance, reflectance);

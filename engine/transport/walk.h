@@ -133,8 +133,9 @@ void walk(const LightField& field, Vec3f origin, Vec3f direction, Spectral throu
         Vec3f facing = normal;  // the layer's side that the path comes from
         bool scattered = false;
         // From layer to layer, until the path leaves the last on either side.
-        for (int layer = panel.normal.dot(direction) > 0 ? 0 : panel.layers - 1;
-             layer >= 0 && layer<panel.layers; layer += panel.normal.dot(direction)> 0 ? 1 : -1) {
+        const auto upward = [&] { return panel.normal.dot(direction) > 0; };
+        for (int layer = upward() ? 0 : panel.layers - 1; layer >= 0 && layer < panel.layers;
+             layer += upward() ? 1 : -1) {
           const MeshShares shares = world.mesh_shares(panel, layer, direction);
           const float straight = shares.straight * carried, scattering = shares.back + shares.forward;
           const float scatter = scattering * importance.of(throughput * wires);

@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "assess/clock.h"
+#include "assess/survey.h"
 #include "assess/survey_kit.h"
 
 namespace boughlight {
@@ -243,6 +244,22 @@ TEST(Cautions, AKeeperOverTheDailyLimitIsTold) {
       (Texts{
           "30 min a day at 'feeding' are 160 % of the daily limit for bare skin and eyes of people at work: "
           "switch the lamps off, or cover up and wear goggles."}));
+}
+
+TEST(Cautions, WhereTheAnimalGetsNowhereNeverIsNotJudged) {
+  Scene scene;
+  kit::add_box(scene, {0.3, 0.3, 0.3}, -1);
+  scene.animal = Animal{};
+  scene.animal->reach = 0.2;
+  scene.animal->never = {kit::want(uvi, std::nullopt, 3)};
+  scene.survey.spacing = 0.1;
+  const Survey survey = run_survey(scene);
+  EXPECT_EQ(survey.verdict, WholeVerdict::unsure);
+  const auto found = std::find_if(survey.cautions.begin(), survey.cautions.end(),
+                                  [](const Caution& caution) { return caution.kind == "no-reach"; });
+  ASSERT_NE(found, survey.cautions.end());
+  EXPECT_EQ(found->text,
+            "With a reach of 20 cm the animal gets to no place at all, so no limit under 'never' is judged.");
 }
 
 }  // namespace

@@ -161,6 +161,7 @@ TEST_F(FitCommand, ReadingsThatContradictEachOtherDoNotFitTogether) {
   const Outcome slip = boughlight_run({"fit", scene_, readings("middle,lux,5625\n"), "--overwrite"});
   EXPECT_EQ(slip.code, 1);
   EXPECT_TRUE(contains(slip.out, "0 of 1 reading fit together; 1 at odds with the rest")) << slip.out;
+  EXPECT_TRUE(contains(slip.out, "it would fit with the decimal")) << slip.out;
 }
 
 TEST_F(FitCommand, LeavesItsPageAndItsReadingsAloneUnlessTold) {

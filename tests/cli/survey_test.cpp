@@ -236,24 +236,28 @@ TEST(SurveySlow, TheStarterSceneMeetsAllItsWants) {
   EXPECT_LE(longest_line(survey.out), 80u) << survey.out;
 }
 
-TEST(Survey, WhatIsNotJudgedIsNotMet) {
+TEST(Survey, WhatCannotBeJudgedIsRefused) {
   const TemporaryFolder folder;
   const std::string scene = write_crate(folder.path(), "{max: 1 klx}");
   const std::string crate = read_file(scene);
-  ASSERT_EQ(boughlight_run({"survey", scene, "--quiet"}).code, 0);
-  // Nowhere is as far from every wall: 'never' says nothing of anywhere.
-  write_file(scene, crate + "animal: {reach: 25, never: {uvi: 1}}\n");
-  const Outcome nowhere = boughlight_run({"survey", scene});
-  EXPECT_EQ(nowhere.code, 1);
-  EXPECT_TRUE(contains(nowhere.out, "is not judged: with a reach of 25 cm no")) << nowhere.out;
-  EXPECT_TRUE(contains(read_file(folder / "crate/readings.json"), "\"no-reach\"")) << nowhere.out;
+  const auto refused = [&](const std::string& more) {
+    write_file(scene, crate + more);
+    const Outcome outcome = boughlight_run({"survey", scene});
+    EXPECT_EQ(outcome.code, 2) << more;
+    return outcome.err;
+  };
+  // Nowhere is as far from every wall: 'never' would say nothing of anywhere.
+  EXPECT_TRUE(contains(refused("animal: {reach: 25, never: {uvi: 1}}\n"),
+                       "animal.reach: no place in the enclosure is 25 cm from every face"));
   // Within wood no light gets to the sensor, and its limit is none the better kept.
-  write_file(
-      scene,
-      crate + "branches: [{name: bough, path: [[5, 20, 30], [35, 20, 30]], diameter: 4, material: black}]\n");
-  const Outcome wood = boughlight_run({"survey", scene});
-  EXPECT_EQ(wood.code, 1);
-  EXPECT_TRUE(contains(wood.out, "middle: its place is within wood or another solid thing")) << wood.out;
+  const std::string bough =
+      "branches: [{name: bough, path: [[5, 20, 30], [35, 20, 30]], diameter: 4, material: black}]\n";
+  EXPECT_TRUE(contains(refused(bough), "points[0]: it is inside branch 'bough', where nothing can be read"));
+  // On its bark it is judged.
+  std::string on_bark = crate;
+  on_bark.replace(on_bark.find("at: [20, 20, 30]"), 16, "at: [20, 20, 32]");
+  write_file(scene, on_bark + bough);
+  EXPECT_EQ(boughlight_run({"survey", scene, "--quiet"}).code, 0);
 }
 
 TEST(Survey, ASensorCloseBehindALampHasFiguresAllTheSame) {

@@ -256,6 +256,8 @@ TEST(World, RayAlongABranchesAxisIsStopped) {
   EXPECT_TRUE(world.blocked(Vec3f(0.5f, 0.5f, 0.95f), -Vec3f::UnitZ(), 0.9f));
 }
 
+// Embree promises nothing of the kind, but tests each rectangle alike whatever the tree above it: light that
+// was traced in one may be kept for the other.
 TEST(Tree, BuiltForFewRaysMeetsTheSame) {
   Scene scene;
   kit::add_box(scene, {1, 0.8, 1.2}, kit::add_material(scene, kit::grey(0.5)));

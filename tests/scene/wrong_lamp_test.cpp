@@ -70,28 +70,44 @@ TEST(WrongLamps, AreTold) {
 TEST(WrongLamps, InAClosedEnclosureThatTakesUpNoLightAreTold) {
   TempFolder folder;
   folder.write("tube.yaml", kTube);
-  const auto mistakes = [&](const std::string& faces, const std::string& more) {
+  const auto mistakes = [&](const std::string& floor, const std::string& more,
+                            const std::string& at = "[45, 25, 40]") {
     return folder.mistakes(
-        "boughlight: 1\nmaterials: {white: {surface: matte, reflectance: 1}, grey: {surface: matte, "
-        "reflectance: 0.9}}\n"
-        "enclosure: [{box: b, size: [90, 50, 50], faces: {" +
-        faces +
-        ", left: white, right: white, front: white, back: white}}]\n"
+        "boughlight: 1\n"
+        "materials:\n"
+        "  white: {surface: matte, reflectance: 1}\n"
+        "  grey: {surface: matte, reflectance: 0.9}\n"
+        "  net: {surface: mesh, transmittance: 0.7}\n"
+        "  blue: {surface: matte, reflectance: [[400 nm, 1], [500 nm, 0.5]]}\n"
+        "enclosure: [{box: b, size: [90, 50, 50], faces: {floor: " +
+        floor +
+        ", top: white, left: white, right: white, front: white, back: white}}]\n"
         "animal: {reach: 5}\n"
-        "lamps: [{name: tube, fixture: tube.yaml, at: [45, 25, 40]}]\n" +
-        more);
+        "lamps: [{name: tube, fixture: tube.yaml, at: " +
+        at + "}]\n" + more);
   };
-  EXPECT_EQ(mistakes("floor: white, top: white", ""),
-            std::vector<std::string>{
-                "scene.yaml:5:9: lamps[0]: hangs in a closed enclosure where nothing takes up its "
-                "light, which would have no end: give a wall a reflectance below 1"});
-  EXPECT_EQ(mistakes("floor: grey, top: white", ""), std::vector<std::string>{});
-  EXPECT_EQ(mistakes("floor: white, top: open", ""), std::vector<std::string>{});
+  const auto told = [](const std::string& nm) {
+    return std::vector<std::string>{
+        "scene.yaml:9:9: lamps[0]: hangs in a closed enclosure where nothing takes up its "
+        "light of " +
+        nm + " nm, which would have no end: give a wall a reflectance below 1"};
+  };
+  const std::vector<std::string> none;
+  EXPECT_EQ(mistakes("white", ""), told("250"));
+  EXPECT_EQ(mistakes("blue", ""), told("250")) << "white below 400 nm";
+  EXPECT_EQ(mistakes("grey", ""), none);
+  EXPECT_EQ(mistakes("open", ""), none);
+  EXPECT_EQ(mistakes("white", "", "[45, 25, 60]"), none) << "beside it, its light has an end";
   EXPECT_EQ(
       mistakes(
-          "floor: white, top: white",
+          "white",
           "branches: [{name: bough, path: [[10, 10, 10], [30, 10, 10]], diameter: 2, material: grey}]\n"),
-      std::vector<std::string>{});
+      none);
+  EXPECT_EQ(
+      mistakes(
+          "white",
+          "boards: [{name: net, corner: [10, 10, 10], edges: [[20, 0, 0], [0, 20, 0]], material: net}]\n"),
+      none);
 }
 
 TEST(WrongLamps, OverAnOpenTopAreTold) {
@@ -126,6 +142,7 @@ TEST(WrongMaterials, AreTold) {
   folder.write("high.csv", "300, 0.5\n400, 1.5\n");
   folder.write("words.csv", "300, half\n");
   folder.write("um.csv", "0.3, 0.5\n0.7, 0.6\n");
+  folder.write("wide.csv", std::string("3\0", 2));
   expect_mistakes(
       folder,
       {{material("surface: matte, reflectance: 30 %"), {}},
@@ -153,6 +170,8 @@ TEST(WrongMaterials, AreTold) {
         {"scene.yaml:3:50: materials.own.reflectance[0][0]: '400' needs a unit: wavelengths take nm or um"}},
        {material("surface: matte, reflectance: []"),
         {"scene.yaml:3:48: materials.own.reflectance: holds 0 entries; at least 1 are needed"}},
+       {material("surface: matte, reflectance: {file: wide.csv}"),
+        {"wide.csv: is not UTF-8 text: save the file as plain UTF-8 text"}},
        {material("surface: matte, reflectance: {file: um.csv}"),
         {"scene.yaml:3:55: materials.own.reflectance.file: goes from 0.3 nm to 0.7 nm; light here is 250 nm "
          "to 25 um"}},

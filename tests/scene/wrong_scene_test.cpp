@@ -139,6 +139,10 @@ TEST(WrongReceivers, AreTold) {
          "anywhere)"}},
        {"perches: [{name: a, at: [45, 32, 20], along: w}]\n",
         {"scene.yaml:3:46: perches[0].along: is 'w'; x, y, z or a direction [x, y, z] is needed here"}},
+       {"perches: [{name: a, at: [45, 32, 20], facing: brigtest}]\n",
+        {"scene.yaml:3:47: perches[0].facing: is 'brigtest' (did you mean 'brightest'?); brightest, up or a "
+         "direction [x, "
+         "y, z] is allowed"}},
        {"perches: [{name: a, at: [45, 32, 20], facing: [0, 0, 0]}]\n",
         {"scene.yaml:3:47: perches[0].facing: is a direction of no length: at least one of the three numbers "
          "must "

@@ -129,5 +129,22 @@ TEST(MeshLayers, SendPathsOnAsThoseThatLieApart) {
   expect_paths_alike<Travel::against_light>(stack, boards);
 }
 
+TEST(MeshLayers, ADirtyWallOnTheLeftDoesWhatItsMirrorImageDoes) {
+  const auto lit = [](Side side) {
+    Scene scene = kit::open_air();
+    Material wires = layered(kit::mesh(0.5e-3, 1.4e-3, 1.8e-3, 0.8), 2);
+    wires.soiling = 0.3;
+    kit::set_face(scene.boxes[0], side, kit::add_material(scene, wires));
+    const double lamp = side == Side::left ? -0.2 : 1.2, sensor = side == Side::left ? 0.2 : 0.8;
+    kit::add_lamp(scene, make_point_emitter(make_isotropic()), {lamp, 0.5, 0.5});
+    const LightField field(scene, kit::flat_importance());
+    // Turned away from the lamp's line, so that scattered light counts.
+    return kit::irradiance(field, {sensor, 0.5, 0.2}, {side == Side::left ? -1 : 1.0, 0, 0}, {256, 16384});
+  };
+  const auto left = lit(Side::left), right = lit(Side::right);
+  EXPECT_NEAR(left.value, right.value, 4 * std::hypot(left.error, right.error));
+  EXPECT_LT(left.error, 0.004 * left.value);
+}
+
 }  // namespace
 }  // namespace boughlight
