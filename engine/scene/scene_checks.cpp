@@ -61,6 +61,7 @@ void SceneReader::check_light_ends() {
   // What each bin loses at the surfaces there are, each counted once: 0 where nothing takes up light.
   SpectralD lost = SpectralD::Zero();
   const auto add = [&](int index) {
+    if (index < 0) return;  // a mistake that is told already
     const Material& material = scene_.materials[static_cast<std::size_t>(index)];
     const bool matte = material.kind == SurfaceKind::matte, leaf = material.kind == SurfaceKind::leaf;
     lost += matte  ? 1 - material.reflectance
