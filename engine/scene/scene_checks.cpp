@@ -88,8 +88,7 @@ void SceneReader::check_light_ends() {
     if (!is_within(scene_.lamps[i].at)) continue;
     lamp_fields_[i].fail(
         fmt::format("hangs in a closed enclosure where nothing takes up its light of {} nm, which would have "
-                    "no end: give a wall a "
-                    "reflectance below 1",
+                    "no end: give a wall a reflectance below 1",
                     print_number(kBinEdgesNm[static_cast<std::size_t>(bin)])));
   }
 }
