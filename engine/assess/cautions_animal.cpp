@@ -6,6 +6,7 @@
 #include <set>
 
 #include "assess/body_shape.h"
+#include "assess/hottest.h"
 
 namespace boughlight {
 namespace {
@@ -136,7 +137,7 @@ void add_shelter(const Survey& survey, const Shelter& shelter, std::vector<Cauti
 
 void add_animal_cautions(const Survey& survey, std::vector<Caution>& cautions) {
   const AnimalFindings& animal = survey.animal;
-  if (survey.scene.animal && !survey.scene.animal->never.empty() && !survey.hottest)
+  if (never_unjudged(survey))
     cautions.push_back(
         {"no-reach",
          fmt::format(

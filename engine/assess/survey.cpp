@@ -58,8 +58,7 @@ WholeVerdict whole_verdict(const Survey& survey) {
     for (const WantResult& want : reading.wants) verdict = worse(verdict, want.verdict);
   for (const ZoneWantResult& want : survey.zone_wants) verdict = worse(verdict, want.verdict);
   // A limit for wherever the animal gets, where it gets nowhere, has not been judged.
-  if (survey.scene.animal && !survey.scene.animal->never.empty() && !survey.hottest)
-    verdict = worse(verdict, Verdict::unsure);
+  if (never_unjudged(survey)) verdict = worse(verdict, Verdict::unsure);
   if (survey.hottest)
     for (const HottestPlace* place : {&survey.hottest->uvi, &survey.hottest->irradiance})
       if (place->verdict) verdict = worse(verdict, *place->verdict);

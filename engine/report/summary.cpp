@@ -6,6 +6,7 @@
 #include <cmath>
 #include <filesystem>
 
+#include "assess/hottest.h"
 #include "report/scale.h"
 #include "report/summary_day.h"
 #include "report/summary_doubt.h"
@@ -85,7 +86,7 @@ std::vector<Finding> findings_of(const Survey& survey, const LengthUnit& unit) {
     };
     add(survey.hottest->uvi, survey.doubt.hottest_uvi);
     add(survey.hottest->irradiance, survey.doubt.hottest_irradiance);
-  } else if (survey.scene.animal && !survey.scene.animal->never.empty()) {
+  } else if (never_unjudged(survey)) {
     findings.push_back(
         {rank_of(Verdict::unsure),
          fmt::format("What the animal should never meet is not judged: with a reach of {} no place is "

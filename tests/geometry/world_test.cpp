@@ -119,14 +119,8 @@ TEST(Surfaces, EveryHitLeadsToItsOwnMaterial) {
 
 TEST(Leaves, AreInTheWorldAndCounted) {
   Scene scene = kit::open_air();
-  Plant plant;
-  plant.name = "bush";
-  plant.crown_centre = {0.5, 0.5, 0.5};
-  plant.radii = {0.2, 0.2, 0.2};
-  plant.leaf_area = 3;
-  plant.leaf_length = plant.leaf_width = 0.05;
-  plant.leaf_material = kit::add_material(scene, kit::grey(0.1, 0.3));
-  scene.plants.push_back(plant);
+  kit::add_plant(scene, {0.5, 0.5, 0.5}, {0.2, 0.2, 0.2}, 3, 0.05, 0.05,
+                 kit::add_material(scene, kit::grey(0.1, 0.3)));
   const World world(scene);
   EXPECT_EQ(world.leaf_count(), 1200u);
   EXPECT_TRUE(world.blocked({0.5f, 0.5f, 1.0f}, -Vec3f::UnitZ(), 1))
@@ -265,14 +259,8 @@ TEST(Tree, BuiltForFewRaysMeetsTheSame) {
                             {{0.1, 0.4, 0.9}, {0.6, 0.3, 0.8}, {0.9, 0.6, 0.9}},
                             0.03,
                             kit::add_material(scene, kit::grey(0.3))});
-  Plant bush;
-  bush.name = "bush";
-  bush.crown_centre = {0.5, 0.4, 0.5};
-  bush.radii = {0.25, 0.2, 0.3};
-  bush.leaf_area = 1;
-  bush.leaf_length = 0.02, bush.leaf_width = 0.01;
-  bush.leaf_material = kit::add_material(scene, kit::grey(0.2));
-  scene.plants.push_back(bush);
+  kit::add_plant(scene, {0.5, 0.4, 0.5}, {0.25, 0.2, 0.3}, 1, 0.02, 0.01,
+                 kit::add_material(scene, kit::grey(0.2)));
   const World many(scene), few(scene, TreeBuild::for_few_rays);
   ASSERT_EQ(few.leaf_count(), 5000u);
   for (std::uint64_t i = 0; i < 20000; ++i) {
