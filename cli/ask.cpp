@@ -76,12 +76,12 @@ void ask_faces(Questions& questions, Answers& answers) {
 
 // The animal first: what room it needs says how high the branch may be.
 void ask_branch(Questions& questions, Answers& answers) {
-  constexpr double kSpare = 0.01;  // m
+  constexpr double kSpare = 0.01, kLeastBack = 0.002;  // m
   const double usual_back = questions.usual(4, 1.5);
   answers.back =
       questions.numbers("Height of the animal's back above what it sits on, " + questions.in_unit(),
                         questions.text(std::min(usual_back, questions.rounded_down(answers.top() / 2))),
-                        {questions.length(0, answers.top() / 2)}, 1)[0];
+                        {questions.length(kLeastBack, answers.top() / 2)}, 1)[0];
   const double thick = questions.usual(2.5, 1);
   const double highest = answers.top() - answers.back - thick / 2 - kSpare;
   const auto usual = [&](double share) {

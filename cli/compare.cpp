@@ -57,6 +57,7 @@ void write_results(const Compared& compared, const fs::path& folder) {
                                   {folder / "compare.html", plan_page_html(page)}};
   for (const MapFile& map : maps) results.push_back({folder / "maps" / map.name, map.bytes});
   Staging staging;
+  for (const Survey* survey : {&compared.first, &compared.second}) staging.spare(survey->scene.read_from);
   for (const ResultFile& result : results) staging.write(result);
   for (const fs::path& file : stale_files(folder / "maps", names_of_files(maps), is_difference_map_name))
     staging.remove(file);

@@ -38,13 +38,14 @@ int run_fit(const FitArguments& arguments, const CommonOptions& options) {
   control.meter = meter_doubt(arguments.meter);
   control.heights = arguments.heights;
   control.threads = options.threads;
+  const SoughtFiles read;
   PlannedScene planned = load_planned_scene(arguments.scene);
   Scene& scene = planned.scene;
   options.apply_to(scene.survey);
   require_memory(scene, WithGrid::no);
   const MeterReadings readings = read_meter_readings(arguments.readings, scene);
-  const std::filesystem::path output = place_for_scene(arguments.scene, arguments.output, "-fitted",
-                                                       arguments.overwrite, {arguments.readings});
+  const std::filesystem::path output =
+      place_for_scene(arguments.scene, arguments.output, "-fitted", arguments.overwrite, read);
 
   Progress progress(!options.quiet);
   if (progress.shown())

@@ -106,11 +106,11 @@ int run_index(const IndexArguments& arguments, const CommonOptions& options) {
   std::size_t missing = 0;
   for (const IndexRow& row : rows) {
     missing += row.state == IndexState::missing;
-    if (row.state == IndexState::failed) fmt::print(stderr, "{}\n", row.problem);
+    if (row.state == IndexState::failed) remark("{}\n", row.problem);
   }
   if (missing > 0)
-    fmt::print(stderr, "boughlight: {} of {} scenes have no results in '{}'; '{}' names them\n", missing,
-               rows.size(), folders[0].string(), (index / "index.csv").string());
+    remark("boughlight: {} of {} scenes have no results in '{}'; '{}' names them\n", missing, rows.size(),
+           folders[0].string(), (index / "index.csv").string());
   put_index(rows, index, options);
   return code_of(rows);
 }

@@ -1,7 +1,9 @@
 // boughlight: reads the command line, runs one command, and turns whatever happens into an exit code.
 
+#include <fcntl.h>
 #include <fmt/format.h>
 #include <signal.h>
+#include <unistd.h>
 
 #include <CLI/CLI.hpp>
 #include <string>
@@ -76,7 +78,7 @@ int run_guarded(const std::vector<Declared>& declared, const TypedOptions& typed
     return run_command(declared, typed);
   } catch (...) {
     const Failure failure = current_failure();
-    fmt::print(stderr, "{}", failure.text);
+    remark("{}", failure.text);
     return failure.code;
   }
 }
@@ -93,7 +95,7 @@ int main_guarded(int argc, char** argv) {
       put(help ? app.help() : std::string(asked.what()) + "\n");
       flush_output();
     } catch (const OutputError& error) {
-      fmt::print(stderr, "{}", complaint(error.what()));
+      remark("{}", complaint(error.what()));
       return kNoOutput;
     }
     return kAllMet;
@@ -101,20 +103,27 @@ int main_guarded(int argc, char** argv) {
     const bool without_command = app.get_subcommands().empty();
     if (without_command && dynamic_cast<const CLI::RequiredError*>(&error) != nullptr &&
         app.remaining().empty()) {
-      fmt::print(stderr, "{}", short_help());
+      remark("{}", short_help());
     } else {
-      fmt::print(stderr, "{}Run 'boughlight {}--help' for examples.\n",
-                 complaint(parse_complaint(app, error)), without_command ? "" : chosen(app).get_name() + " ");
+      remark("{}Run 'boughlight {}--help' for examples.\n", complaint(parse_complaint(app, error)),
+             without_command ? "" : chosen(app).get_name() + " ");
     }
     return kBadInput;
   }
   return run_guarded(declared, typed);
 }
 
+// So that no file that is written takes the number of a stream that was closed, and gets its messages.
+void occupy_standard_streams() {
+  for (const int stream : {STDIN_FILENO, STDOUT_FILENO, STDERR_FILENO})
+    if (::fcntl(stream, F_GETFD) == -1) ::open("/dev/null", O_RDONLY | O_CLOEXEC);
+}
+
 }  // namespace
 }  // namespace boughlight::cli
 
 int main(int argc, char** argv) {
+  boughlight::cli::occupy_standard_streams();
   boughlight::cli::end_on_interrupt();
   // A file that may not grow any further is told as any other failed write.
   ::signal(SIGXFSZ, SIG_IGN);

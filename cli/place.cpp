@@ -64,8 +64,8 @@ int run_place(const PlaceArguments& arguments, const CommonOptions& options) {
                {{stem, draw_place(map).png()}}},
               stem, folder, progress, options);
   if (progress.shown())
-    fmt::print(stderr, "{} places, {:.1f} million rays in {:.1f} s\n", map.lattice.size(),
-               map.effort.rays / 1e6, map.effort.seconds);
+    remark("{} places, {:.1f} million rays in {:.1f} s\n", map.lattice.size(), map.effort.rays / 1e6,
+           map.effort.seconds);
   return verdict_of(map) == WholeVerdict::met ? kAllMet : kNotAllMet;
 }
 

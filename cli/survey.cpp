@@ -82,7 +82,7 @@ int survey_scene(const fs::path& file, const fs::path& given_folder, const Commo
       survey_into(scene, folder, options, progress.teller(),
                   [&](const std::vector<FirstLook>& looks) { progress.say(first_look_text(looks)); });
   progress.wipe();
-  if (progress.shown()) fmt::print(stderr, "{}", effort_text(survey));
+  if (progress.shown()) remark("{}", effort_text(survey));
 
   if (options.json) {
     put(readings_json(survey) + "\n");

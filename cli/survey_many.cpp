@@ -24,7 +24,7 @@ struct Outcome {
 };
 
 Outcome failed(const fs::path& scene, int code, const std::string& problem) {
-  fmt::print(stderr, "{}\n", problem);
+  remark("{}\n", problem);
   return {row_without(IndexState::failed, scene, problem), code};
 }
 
@@ -163,8 +163,7 @@ int survey_many(const ManyScenes& many, const CommonOptions& options) {
   progress.wipe();
   put_index(rows, many.part ? fs::path() : folder, options);
   if (without > 0)
-    fmt::print(stderr, "boughlight: {} of {} gave no result; the others were surveyed\n", without,
-               count(scenes.size()));
+    remark("boughlight: {} of {} gave no result; the others were surveyed\n", without, count(scenes.size()));
   return code;
 }
 

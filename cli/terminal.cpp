@@ -32,6 +32,10 @@ void put(std::string_view text) {
   if (std::fwrite(text.data(), 1, text.size(), stdout) != text.size()) output_failed();
 }
 
+void put_remark(std::string_view text) {
+  std::fwrite(text.data(), 1, text.size(), stderr);
+}
+
 void flush_output() {
   if (std::fflush(stdout) != 0 || std::ferror(stdout)) output_failed();
 }
@@ -138,7 +142,7 @@ void Progress::draw() {
   const std::string left = remaining_text(now, share);
   const std::string line = fmt::format("{:3.0f} %  {}{}", 100 * std::clamp(share_, 0.0, 1.0), stage_,
                                        left.empty() ? "" : ", " + left + " left");
-  fmt::print(stderr, "\r{:<79.79}", line);
+  remark("\r{:<79.79}", line);
   std::fflush(stderr);
 }
 
@@ -161,7 +165,7 @@ std::function<void(const std::string& stage, double share)> Progress::teller(dou
 void Progress::say(const std::string& lines) {
   if (!shown_) return;
   const std::lock_guard hold(lock_);
-  fmt::print(stderr, "{}{}", drawn_ ? kWipe : "", lines);
+  remark("{}{}", drawn_ ? kWipe : "", lines);
   std::fflush(stderr);
   if (drawn_) draw();
 }
@@ -170,7 +174,7 @@ void Progress::wipe() {
   const std::lock_guard hold(lock_);
   wiped_ = true;
   if (!drawn_) return;
-  fmt::print(stderr, "{}", kWipe);
+  remark("{}", kWipe);
   std::fflush(stderr);
   drawn_ = false;
   wipe_on_interrupt(nullptr);

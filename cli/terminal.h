@@ -1,6 +1,8 @@
 // Printing to people: standard output in one place, text set to 80 columns, progress on a terminal.
 #pragma once
 
+#include <fmt/format.h>
+
 #include <chrono>
 #include <condition_variable>
 #include <functional>
@@ -15,6 +17,12 @@ namespace boughlight::cli {
 
 // To standard output. Throws OutputError (report/write.h) when it cannot be written.
 void put(std::string_view text);
+// To standard error. What cannot be written there is lost: nobody is left to tell.
+void put_remark(std::string_view text);
+template <class... Args>
+void remark(fmt::format_string<Args...> text, Args&&... args) {
+  put_remark(fmt::format(text, std::forward<Args>(args)...));
+}
 // Flushes standard output; throws OutputError when something did not get through.
 void flush_output();
 

@@ -100,7 +100,7 @@ void Watch::show(WatchState::Doing doing, const std::string& text) {
   try {
     page_.show(doing, text);
   } catch (const OutputError& error) {
-    fmt::print(stderr, "{}", complaint(error.what()));
+    remark("{}", complaint(error.what()));
   }
 }
 
@@ -140,8 +140,8 @@ void Watch::hear_failure(const SurveyNews& news) {
   progress_->wipe();
   show(news.kind == SurveyNews::Kind::mistake ? WatchState::Doing::mistake : WatchState::Doing::failed,
        news.text);
-  fmt::print(stderr, "{}{}", news.text,
-             options_.quiet ? "" : complaint(fmt::format("still watching {}", scene_.string())));
+  remark("{}{}", news.text,
+         options_.quiet ? "" : complaint(fmt::format("still watching {}", scene_.string())));
 }
 
 void Watch::hear_readings(const std::string& readings) {

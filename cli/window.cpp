@@ -74,8 +74,8 @@ int run_window(const WindowArguments& arguments, const CommonOptions& options) {
                {{stem, draw_window(window).png()}}},
               stem, folder, progress, options);
   if (progress.shown())
-    fmt::print(stderr, "{} set-ups, {:.1f} million rays in {:.1f} s\n", window.field.size(),
-               window.effort.rays / 1e6, window.effort.seconds);
+    remark("{} set-ups, {:.1f} million rays in {:.1f} s\n", window.field.size(), window.effort.rays / 1e6,
+           window.effort.seconds);
   return verdict_of(window) == WholeVerdict::met ? kAllMet : kNotAllMet;
 }
 

@@ -18,7 +18,7 @@ constexpr int kStepsALength = 16;
 constexpr Quantity kRead[] = {Quantity::uvi, Quantity::lux, Quantity::irradiance, Quantity::infrared};
 constexpr Quantity kBeams[] = {Quantity::uvi, Quantity::lux, Quantity::infrared};
 
-// What is reflected onto the sensors of one perch's line.
+// What is reflected onto the sensors of one of a perch's rows.
 class Reflected {
  public:
   void add(double along, Response response) { nodes_.push_back({along, std::move(response)}); }
@@ -43,6 +43,20 @@ class Reflected {
   std::vector<Node> nodes_;
 };
 
+// For each of some rising places along a row the one of the row's that is nearest, each once.
+std::vector<OutlinePlace> nearest_to(std::initializer_list<double> wanted,
+                                     const std::vector<OutlinePlace>& row) {
+  std::vector<OutlinePlace> found;
+  for (const double along : wanted) {
+    const auto nearest =
+        std::min_element(row.begin(), row.end(), [&](const OutlinePlace& a, const OutlinePlace& b) {
+          return std::abs(a.along - along) < std::abs(b.along - along);
+        });
+    if (found.empty() || nearest->along > found.back().along) found.push_back(*nearest);
+  }
+  return found;
+}
+
 class PerchBody {
  public:
   PerchBody(Setting& setting, const Reading& reading, const Response& response, std::uint64_t id)
@@ -55,29 +69,33 @@ class PerchBody {
     for (const WantResult& want : wants_) weights_[want.want.quantity] = setting.weights(want.want.quantity);
   }
 
-  // The line must hold the perch's own place, at 0.
+  // Of the back's row: the line must hold the perch's own place, at 0.
   void trace_reflected(const std::vector<OutlinePlace>& line, double length) {
-    std::vector<OutlinePlace> nodes;
-    for (const double wanted : {line.front().along, -length / 2, 0.0, length / 2, line.back().along}) {
-      const auto nearest =
-          std::min_element(line.begin(), line.end(), [&](const OutlinePlace& a, const OutlinePlace& b) {
-            return std::abs(a.along - wanted) < std::abs(b.along - wanted);
-          });
-      if (nodes.empty() || nearest->along > nodes.back().along) nodes.push_back(*nearest);
-    }
+    const std::vector<OutlinePlace> nodes =
+        nearest_to({line.front().along, -length / 2, 0.0, length / 2, line.back().along}, line);
     std::vector<OutlinePlace> others;
     std::copy_if(nodes.begin(), nodes.end(), std::back_inserter(others),
                  [](const OutlinePlace& node) { return node.along != 0; });
     const std::vector<Response> traced = gathered(others, kReflected);
     std::size_t next = 0;
-    for (const OutlinePlace& node : nodes)
-      reflected_.add(node.along, node.along == 0 ? middle_ : traced[next++]);
+    for (const OutlinePlace& node : nodes) back_.add(node.along, node.along == 0 ? middle_ : traced[next++]);
+  }
+
+  // Of the flank's, which may lie in the shadow of the branch.
+  void trace_reflected_on_flank(const std::vector<OutlinePlace>& outline, double length) {
+    std::vector<OutlinePlace> row;
+    std::copy_if(outline.begin(), outline.end(), std::back_inserter(row),
+                 [](const OutlinePlace& place) { return place.flank; });
+    if (row.empty()) return;
+    const std::vector<OutlinePlace> nodes = nearest_to({-length / 2, 0.0, length / 2}, row);
+    std::vector<Response> traced = gathered(nodes, kReflected);
+    for (std::size_t i = 0; i < nodes.size(); ++i) flank_.add(nodes[i].along, std::move(traced[i]));
   }
 
   std::vector<Response> light(const std::vector<OutlinePlace>& places, const GatherEffort& effort) {
     std::vector<Response> responses = gathered(places, effort);
     for (std::size_t i = 0; i < places.size(); ++i) {
-      reflected_.put(places[i].along, responses[i]);
+      (places[i].flank ? flank_ : back_).put(places[i].along, responses[i]);
       // The perch's own reading is known better.
       if (!places[i].flank && places[i].along == 0) responses[i] = middle_;
     }
@@ -119,7 +137,7 @@ class PerchBody {
   std::uint64_t id_;
   const std::vector<WantResult>& wants_;
   std::map<Quantity, std::vector<SpectralD>> weights_;
-  Reflected reflected_;
+  Reflected back_, flank_;
 };
 
 std::optional<double> share_met(const std::vector<BodyPlace>& places, bool flank) {
@@ -180,6 +198,7 @@ std::vector<BodyFindings> read_bodies(Setting& setting, double back, std::pair<d
     light.trace_reflected(line, body.length);
     const std::vector<OutlinePlace> outline =
         body_outline(scene, reading.at, body.axis, body.length, body.height, body.direction);
+    light.trace_reflected_on_flank(outline, body.length);
     const std::vector<Response> lit = light.light(outline, kOutline);
     for (std::size_t k = 0; k < outline.size(); ++k)
       body.places.push_back(light.place_of(outline[k], lit[k]));

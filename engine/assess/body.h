@@ -14,8 +14,8 @@ inline constexpr double kHeat = 50;
 //
 // Every place has its own direct light, so a leaf's or a twig's shadow falls where it falls. Reflected light
 // changes little over a body's length: it is traced at the perch, at the ends of the body and at the ends of
-// the line that is looked at, and taken as straight in between. All places of a perch share their random
-// numbers, so that they differ by where they are alone.
+// the line that is looked at, and at the middle and the ends of the flank; in between it is taken as
+// straight. All places of a perch share their random numbers, so that they differ by where they are alone.
 std::vector<BodyFindings> read_bodies(Setting& setting, double back, std::pair<double, double> size,
                                       const std::vector<Reading>& readings,
                                       const std::vector<Response>& responses,

@@ -84,10 +84,10 @@ std::vector<SearchedPlace> candidates_from(const Looks& looks, const Searcher& s
   return candidates;
 }
 
-// From the places looked at to the one that reads most.
+// From the places looked at to the one that reads most; `known` is another to choose from.
 Found search_for(const Setting& setting, const Searcher& searcher, const Reachable& reachable,
                  std::vector<SearchedPlace> candidates, const Search& search, double spacing,
-                 std::uint64_t number) {
+                 std::uint64_t number, const std::optional<Vec3>& known) {
   constexpr GatherEffort kClimb{32, 0}, kChoose{256, 2048}, kRefine{64, 512};
   constexpr std::size_t kClimbs = 10, kChoices = 4, kScattered = 16, kJitters = 24;
   constexpr double kLeastStep = 1e-3;
@@ -103,7 +103,7 @@ Found search_for(const Setting& setting, const Searcher& searcher, const Reachab
       const Vec3 place = centre.at + spacing * Vec3(x, y, z);
       if (reachable.contains(place)) candidates.push_back({place, {}});
     }
-  std::vector<RayCount> rays(candidates.size());
+  std::vector<RayCount> rays(candidates.size() + 1);
   tbb::parallel_for(first_scattered, candidates.size(), [&](std::size_t i) {
     candidates[i].brightest = searcher.at(candidates[i].at, search, Searcher::kLook, rays[i], id);
   });
@@ -121,6 +121,7 @@ Found search_for(const Setting& setting, const Searcher& searcher, const Reachab
   climb(leading, rough / 2, kLeastStep);
   // Between the few that are left light paths decide, since what is reflected counts too.
   std::vector<SearchedPlace> chosen = spread_out(leading, kChoices, kLeastStep);
+  if (known) chosen.push_back({*known, {}});
   const std::uint64_t choice = setting.stream(kHottestChoiceStage, number);
   tbb::parallel_for(std::size_t{0}, chosen.size(), [&](std::size_t i) {
     chosen[i].brightest = searcher.at(chosen[i].at, search, kChoose, rays[i], choice);
@@ -171,9 +172,12 @@ std::optional<Hottest> find_hottest(Setting& setting, const GridLight& light) {
               scene.animal->reach);
     asked.add(starts);
     search.identify_in(asked);
+    // At full power no place reads less than as declared: where that reads most is looked at as well.
+    std::optional<Vec3> known;
+    if (search.power == Power::full) known = winners[i - 2].at, asked.add(*known);
     const Found found = setting.field.memory().recall(asked, [&] {
       return search_for(setting, searcher, reachable, candidates_from(looks, searcher, starts, search),
-                        search, spacing, i);
+                        search, spacing, i, known);
     });
     setting.spent += found.rays;
     winners.push_back(found.candidate);

@@ -65,8 +65,22 @@ double nearest_limit(const Limits& limits, double value) {
   return nearest;
 }
 
+namespace {
+
+// Light is followed in single precision: what is off a limit by less than that leaves is at the limit.
+constexpr double kRounding = 1e-6;
+bool under(double value, double min) {
+  return value < (1 - kRounding) * min;
+}
+bool over(double value, double max) {
+  return value > (1 + kRounding) * max;
+}
+
+}  // namespace
+
 bool within(const Limits& limits, double value) {
-  return !(limits.min && *limits.min > 0 && value < *limits.min) && !(limits.max && value > *limits.max);
+  return !(limits.min && *limits.min > 0 && under(value, *limits.min)) &&
+         !(limits.max && over(value, *limits.max));
 }
 
 Verdict judge(const Figure& figure, const Limits& limits) {
@@ -74,10 +88,10 @@ Verdict judge(const Figure& figure, const Limits& limits) {
     throw std::logic_error("a figure that is not finite cannot be judged");
   const double half = kIntervalFactor * figure.se;
   const bool has_min = limits.min && *limits.min > 0;
-  if (has_min && figure.value + half < *limits.min) return Verdict::below;
-  if (limits.max && figure.value - half > *limits.max) return Verdict::above;
-  if (has_min && figure.value - half < *limits.min) return Verdict::unsure;
-  if (limits.max && figure.value + half > *limits.max) return Verdict::unsure;
+  if (has_min && under(figure.value + half, *limits.min)) return Verdict::below;
+  if (limits.max && over(figure.value - half, *limits.max)) return Verdict::above;
+  if (has_min && under(figure.value - half, *limits.min)) return Verdict::unsure;
+  if (limits.max && over(figure.value + half, *limits.max)) return Verdict::unsure;
   return Verdict::met;
 }
 

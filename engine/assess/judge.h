@@ -18,10 +18,11 @@ Figure figure_of(const std::vector<double>& replicates);
 // The limit nearest to a value, as a positive size; 0 where there is none. A lower limit of 0 is no limit.
 double nearest_limit(const Limits& limits, double value);
 
+// Limits are inclusive, and values a millionth beyond one are at it: so much is left to rounding.
 // Whether a value keeps the limits, whatever its error.
 bool within(const Limits& limits, double value);
 
-// `unsure` where a limit lies inside the 95 % interval; limits are inclusive.
+// `unsure` where a limit lies inside the 95 % interval.
 Verdict judge(const Figure& figure, const Limits& limits);
 
 // The worse of two, for a whole: met < unsure < unmet.

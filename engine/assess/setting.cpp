@@ -65,7 +65,8 @@ Vec3f reading_place(const Scene& scene, const LightField& field, const Vec3& pla
   for (int axis = 0; axis < 3; ++axis)
     for (const float way : {-1.0f, 1.0f}) {
       const Vec3f outward = way * Vec3f::Unit(axis);
-      constexpr float kLooksAlong = 0.5f;
+      // What looks along a face reads its inner side.
+      constexpr float kLooksAlong = 1e-3f;
       const Vec3 beyond = at.cast<double>() + 2.0 * hair * outward.cast<double>();
       if (std::abs(outward.dot(normal)) < kLooksAlong && !scene.inside(beyond)) at -= hair * outward;
     }

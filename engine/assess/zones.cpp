@@ -270,9 +270,15 @@ void judge_perchable(Setting& setting, PerchedLight& perched, const std::vector<
   }
 }
 
+// No share is more than all: an upper limit of 1 is no limit.
+Verdict judge_share(const Figure& figure, Limits limits) {
+  if (limits.max && *limits.max >= 1) limits.max.reset();
+  return judge(figure, limits);
+}
+
 Verdict judge_fraction(Figure& figure, const Limits& limits) {
   figure.converged = figure.se <= kAskedError;
-  return *figure.converged ? judge(figure, limits) : Verdict::unsure;
+  return *figure.converged ? judge_share(figure, limits) : Verdict::unsure;
 }
 
 // How bad a verdict is for picking the level to show: unmet before unsure before met.
@@ -305,7 +311,7 @@ void judge_zones(Setting& setting, const GridLight& light, PerchedLight& perched
     } else {
       for (std::size_t level = 0; level < fraction.levels.size(); ++level) {
         // A level is a small part of the volume and known less well; its interval alone decides.
-        const Verdict verdict = judge(fraction.levels[level], want.limits);
+        const Verdict verdict = judge_share(fraction.levels[level], want.limits);
         const auto margin = [&](double value) {
           double least = std::numeric_limits<double>::infinity();
           if (want.limits.min) least = std::min(least, value - *want.limits.min);

@@ -15,9 +15,14 @@ struct Neighbours {
   int degree = 0;
 };
 
-Neighbours neighbours_of(std::size_t index, std::size_t size, std::size_t most) {
+Neighbours neighbours_of(std::size_t index, const std::vector<double>& axis, std::size_t most) {
+  // No further than light changes little: at a wide step there is nothing to average.
+  constexpr double kReach = 0.065;
+  const std::size_t size = axis.size();
+  const double step = size > 1 ? (axis.back() - axis.front()) / static_cast<double>(size - 1) : kReach;
+  const auto reached = 2 * static_cast<std::size_t>(kReach / step) + 1;
   Neighbours window;
-  window.count = std::min(size, most);
+  window.count = std::min({size, most, reached});
   const std::size_t half = window.count / 2;
   window.first = std::min(index > half ? index - half : 0, size - window.count);
   window.degree = static_cast<int>(std::min<std::size_t>(window.count - 1, 2));
@@ -50,7 +55,7 @@ std::vector<Replicates> local_fit(const Lattice3& lattice, const std::vector<Rep
     std::array<Neighbours, 3> windows;
     std::array<double, 3> size{};
     for (std::size_t axis = 0; axis < 3; ++axis) {
-      windows[axis] = neighbours_of(here[axis], axes[axis]->size(), axis == 2 ? kUp : kAcross);
+      windows[axis] = neighbours_of(here[axis], *axes[axis], axis == 2 ? kUp : kAcross);
       const std::size_t last = windows[axis].first + windows[axis].count - 1;
       size[axis] = std::max(1e-9, (*axes[axis])[last] - (*axes[axis])[windows[axis].first]);
     }

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
 #include <sstream>
 
 #include "plan/meter_columns.h"
@@ -17,11 +18,18 @@ namespace {
 constexpr std::size_t kMostReadings = 1000;
 // In any quantity's own unit; and the least is 1 / that.
 constexpr double kMostOnAMeter = 1e9;
+constexpr double kFarthest = 100;  // m, as in a scene
+
+std::string not_clear(const std::string& text, const MeantName& meant) {
+  return fmt::format("'{}' may be {}: write it as the scene does", text, one_of(meant.alike));
+}
 
 class Sheet {
  public:
   Sheet(CsvFile csv, const Scene& scene)
-      : csv_(std::move(csv)), mark_(csv_.separator), columns_(csv_, problems_), scene_(scene) {}
+      : csv_(std::move(csv)), mark_(csv_.separator), columns_(csv_, problems_), scene_(scene) {
+    for (const Lamp& lamp : scene.lamps) lamp_names_.push_back(lamp.name);
+  }
 
   MeterReadings read() {
     if (problems_.empty())
@@ -158,22 +166,23 @@ class Sheet {
   void read_place(const std::vector<CsvCell>& row, MeterReading& reading) {
     const CsvCell* place = cell(row, "place");
     if (place) reading.place = place->text;
-    const double back = scene_.animal ? scene_.animal->back : 0;
+    const std::size_t perches = scene_.perches.size();
     std::vector<std::string> names;
-    std::optional<Facing> declared;
-    const auto known = [&](const std::string& name, std::size_t index, const Vec3& at, const Facing& facing) {
-      names.push_back(name);
-      if (!place || plain_words(name) != plain_words(place->text) || reading.reading) return;
-      reading.reading = index;
-      reading.at = at;
-      declared = facing;
-    };
-    const std::size_t plants = scene_.perches.size(), points = plants + scene_.plants.size();
-    for (std::size_t i = 0; i < scene_.perches.size(); ++i)
-      known(scene_.perches[i].name, i, scene_.perches[i].at + Vec3(0, 0, back), scene_.perches[i].facing);
-    for (std::size_t i = 0; i < scene_.points.size(); ++i)
-      known(scene_.points[i].name, points + i, scene_.points[i].at, scene_.points[i].facing);
-    reading.facing = declared.value_or(Facing{});
+    for (const Perch& perch : scene_.perches) names.push_back(perch.name);
+    for (const Point& point : scene_.points) names.push_back(point.name);
+    const MeantName meant = place ? meant_name(names, place->text) : MeantName{};
+    if (!meant.alike.empty()) return fail(*place, "place", not_clear(place->text, meant));
+    if (meant.index && *meant.index < perches) {
+      const Perch& perch = scene_.perches[*meant.index];
+      reading.reading = *meant.index;
+      reading.at = perch.at + Vec3(0, 0, scene_.animal ? scene_.animal->back : 0);
+      reading.facing = perch.facing;
+    } else if (meant.index) {
+      const Point& point = scene_.points[*meant.index - perches];
+      reading.reading = *meant.index + scene_.plants.size();
+      reading.at = point.at;
+      reading.facing = point.facing;
+    }
 
     const std::array<const CsvCell*, 3> given = {cell(row, "x"), cell(row, "y"), cell(row, "z")};
     const auto count =
@@ -208,6 +217,10 @@ class Sheet {
       }
       const auto value = number(*given[static_cast<std::size_t>(axis)], name, Dimension::length, *spelled);
       if (!value) return;
+      if (std::abs(*value) > kFarthest)
+        return fail(
+            *given[static_cast<std::size_t>(axis)], name,
+            fmt::format("is {}; a place is at most 100 m away", given[static_cast<std::size_t>(axis)]->text));
       at[axis] = *value;
     }
     // A height that a perch or point shares with others is that place's own, within a hand's breadth.
@@ -251,9 +264,13 @@ class Sheet {
       reading.facing = {true, Vec3::UnitZ()};
       return;
     }
-    for (const Lamp& lamp : scene_.lamps) {
-      const std::string name = plain_words(lamp.name);
-      if (!is({name, "towards " + name, "at " + name})) continue;
+    std::string lamp_name = words->text;
+    for (const std::string_view before : {"towards ", "at "})
+      if (lower_case(lamp_name).starts_with(before)) lamp_name.erase(0, before.size());
+    const MeantName meant = meant_name(lamp_names_, lamp_name);
+    if (!meant.alike.empty()) return fail(*words, "orientation", not_clear(lamp_name, meant));
+    if (meant.index) {
+      const Lamp& lamp = scene_.lamps[*meant.index];
       const Vec3 towards = lamp.at - reading.at;
       if (towards.isZero(0)) {
         return fail(*words, "orientation",
@@ -281,12 +298,8 @@ class Sheet {
   void read_lamps(const std::vector<CsvCell>& row, MeterReading& reading) {
     const CsvCell* given = cell(row, "lamps");
     if (!given || lower_case(given->text) == "all") return;
-    const auto named = [&](const std::string& text) {
-      return std::find_if(scene_.lamps.begin(), scene_.lamps.end(),
-                          [&](const Lamp& lamp) { return plain_words(lamp.name) == plain_words(text); });
-    };
     std::vector<std::string> pieces;
-    if (named(given->text) != scene_.lamps.end()) {
+    if (const MeantName whole = meant_name(lamp_names_, given->text); whole.index || !whole.alike.empty()) {
       pieces = {given->text};
     } else {
       std::string piece;
@@ -295,21 +308,26 @@ class Sheet {
           piece += c;
           continue;
         }
-        if (piece.find_first_not_of(' ') != std::string::npos) pieces.push_back(piece);
+        if (piece.find_first_not_of(' ') != std::string::npos) pieces.emplace_back(trimmed(piece));
         piece.clear();
       }
     }
-    std::vector<std::string> names = {"all"};
-    for (const Lamp& lamp : scene_.lamps) names.push_back(lamp.name);
+    std::vector<std::string> names = lamp_names_;
+    names.insert(names.begin(), "all");
+    if (pieces.empty())
+      return fail(*given, "lamps",
+                  fmt::format("'{}' names no lamp; allowed: {}", given->text, one_of(names)));
     for (const std::string& piece : pieces) {
-      const auto lamp = named(piece);
-      if (lamp == scene_.lamps.end()) {
+      if (lower_case(piece) == "all") return reading.lamps.clear();
+      const MeantName lamp = meant_name(lamp_names_, piece);
+      if (!lamp.alike.empty()) return fail(*given, "lamps", not_clear(piece, lamp));
+      if (!lamp.index) {
         fail(*given, "lamps",
              fmt::format("there is no lamp '{}'{}; allowed: {}", piece, did_you_mean(piece, names),
                          one_of(names)));
         return;
       }
-      reading.lamps.push_back(static_cast<std::size_t>(lamp - scene_.lamps.begin()));
+      reading.lamps.push_back(*lamp.index);
     }
     std::sort(reading.lamps.begin(), reading.lamps.end());
     reading.lamps.erase(std::unique(reading.lamps.begin(), reading.lamps.end()), reading.lamps.end());
@@ -328,6 +346,7 @@ class Sheet {
   std::vector<Problem> problems_;
   MeterColumns columns_;
   const Scene& scene_;
+  std::vector<std::string> lamp_names_;
   MeterReadings readings_;
 };
 

@@ -47,6 +47,23 @@ std::string plain_words(const std::string& text) {
   return words;
 }
 
+MeantName meant_name(const std::vector<std::string>& names, const std::string& text) {
+  const auto same = std::find(names.begin(), names.end(), text);
+  if (same != names.end()) return {static_cast<std::size_t>(same - names.begin()), {}};
+  MeantName meant;
+  for (std::size_t i = 0; i < names.size(); ++i) {
+    if (plain_words(names[i]) != plain_words(text)) continue;
+    meant.index = i;
+    meant.alike.push_back(names[i]);
+  }
+  if (meant.alike.size() > 1) {
+    meant.index.reset();
+  } else {
+    meant.alike.clear();
+  }
+  return meant;
+}
+
 const QuantityInfo* quantity_called(const std::string& text) {
   const std::string word = one_word(text);
   if (word == "par") return &info(Quantity::ppfd);

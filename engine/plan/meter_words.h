@@ -12,6 +12,14 @@ namespace boughlight {
 // In small letters, with one blank for everything between words.
 std::string plain_words(const std::string& text);
 
+// Which of some names is meant: the one that is spelled so, else the only one of the same plain words. Where
+// there are more, and none is spelled so, nothing, and they are in `alike`.
+struct MeantName {
+  std::optional<std::size_t> index;
+  std::vector<std::string> alike;
+};
+MeantName meant_name(const std::vector<std::string>& names, const std::string& text);
+
 // The quantity that is called so, by its name or its label, whatever the capitals, blanks and hyphens ("UV
 // index", "uv-b"), or PAR, which light meters print for PPFD; null where there is none. Also those of the
 // day.

@@ -56,7 +56,8 @@ struct Filling {
     }
   }
 
-  // Means over a crown change smoothly with the lamp's place.
+  // Means over a crown change smoothly with the lamp's place; where they bend more than the fit can follow, a
+  // place's own estimate counts.
   void smooth() {
     const std::size_t figures = lamp_part.size();
     RayCount unused;
@@ -66,6 +67,10 @@ struct Filling {
       Split split = *any.splits[f];
       const std::vector<Replicates> fitted = local_fit(map.lattice, lamp_part[f]);
       for (std::size_t place = 0; place < fitted.size(); ++place) {
+        Replicates apart = fitted[place];
+        for (std::size_t k = 0; k < apart.size(); ++k) apart[k] -= lamp_part[f][place][k];
+        const Figure bend = figure_of({apart.begin(), apart.end()});
+        if (std::abs(bend.value) > kIntervalFactor * bend.se) continue;
         split.lamp = fitted[place];
         map.field.figures[place * figures + f] = split.figure();
       }

@@ -1,6 +1,7 @@
 // place-LAMP.json. Its names and shape are a contract with programs that read it.
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <filesystem>
 #include <set>
 
@@ -87,7 +88,10 @@ std::string plain_name(const std::string& command, const std::string& lamp) {
     }
   }
   constexpr std::size_t kMost = 120;
-  name = name.substr(0, kMost);
+  std::size_t end = std::min(kMost, name.size());
+  // Not within a letter of several bytes.
+  while (end < name.size() && (static_cast<unsigned char>(name[end]) & 0xC0U) == 0x80) --end;
+  name.resize(end);
   while (name.back() == '-') name.pop_back();
   return name;
 }

@@ -32,9 +32,11 @@ void put_counts(std::string& out, const PlaceMap& map, const LengthUnit& unit) {
                                      unbroken(unit.number(gaps.front())), unbroken(unit.text(gaps.back())));
   std::string text =
       fmt::format("Looked at {} places over the top, each at {}. ", map.lattice.in_layer(), range);
-  text += region.allowed == 0
-              ? std::string("At none of them does every want hold")
-              : fmt::format("At {} of {} every want holds", region.allowed, map.lattice.size());
+  text +=
+      map.field.asks.asks.empty()
+          ? "The scene asks for nothing, so one is as good as another: give wants, needs, zones or 'never'"
+      : region.allowed == 0 ? std::string("At none of them does every want hold")
+                            : fmt::format("At {} of {} every want holds", region.allowed, map.lattice.size());
   if (region.unsure > 0)
     text += fmt::format(", {} {} too close to call", region.unsure, region.unsure == 1 ? "is" : "are");
   if (region.blocked > 0) text += fmt::format(", at {} it would touch another lamp", region.blocked);

@@ -108,8 +108,16 @@ void Staging::write_bytes(int descriptor, const ResultFile& result) const {
   if (reason) fail(result.file, std::string("cannot write: ") + std::strerror(reason));
 }
 
+void Staging::spare(const std::vector<fs::path>& files) {
+  spared_.insert(spared_.end(), files.begin(), files.end());
+}
+
 void Staging::write(const ResultFile& result) {
   std::error_code error;
+  for (const fs::path& spared : spared_)
+    if (fs::equivalent(result.file, spared, error))
+      fail(result.file,
+           "would be written over, and the scene is read with it: choose another folder with -o");
   if (fs::is_directory(result.file, error)) fail(result.file, "is a folder; a file is to be written here");
   const fs::path folder = result.file.parent_path();
   make_folder(folder);

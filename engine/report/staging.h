@@ -33,6 +33,8 @@ class Staging {
   Staging& operator=(const Staging&) = delete;
   ~Staging();
 
+  // Files that must stay as they are: to write one of them, by whatever name, fails.
+  void spare(const std::vector<std::filesystem::path>& files);
   // Where it is missing it is made, with its parents, when all is put in place.
   void make_folder(const std::filesystem::path& folder);
   // Its folder is made like that as well.
@@ -50,6 +52,7 @@ class Staging {
   void write_bytes(int descriptor, const ResultFile& result) const;
 
   Unnamed unnamed_;
+  std::vector<std::filesystem::path> spared_;
   std::vector<std::filesystem::path> folders_;  // to be made, parents first
   std::vector<std::filesystem::path> bases_;    // folders that are there already, in which files are staged
   std::vector<CommitStep> keeps_, files_, removals_;

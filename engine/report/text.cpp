@@ -209,7 +209,9 @@ double six_digits(double value, std::string_view what) {
 }
 
 std::string csv_field(std::string_view text) {
-  if (text.find_first_of(",\"\r\n") == std::string_view::npos) return std::string(text);
+  // A line that begins with '#' is a remark.
+  if (text.find_first_of(",\"\r\n") == std::string_view::npos && !text.starts_with('#'))
+    return std::string(text);
   std::string out = "\"";
   for (const char letter : text) {
     if (letter == '"') out.push_back('"');

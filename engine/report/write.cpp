@@ -39,6 +39,7 @@ void write_survey(const Survey& survey, const fs::path& folder) {
   // Folders that are refused are told before time is spent, and all bytes are there before the first is
   // written.
   Staging staging;
+  staging.spare(survey.scene.read_from);
   staging.make_folder(folder);
   if (!survey.grid.empty()) staging.make_folder(folder / "maps");
   staging.make_folder(folder / "vtk");

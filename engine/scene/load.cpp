@@ -9,6 +9,7 @@
 #include "scene/months_ahead.h"
 #include "scene/ranges.h"
 #include "scene/scene_reader.h"
+#include "units/sought_files.h"
 
 namespace boughlight {
 
@@ -34,6 +35,7 @@ struct WholeScene {
 
 // `text`: what the file holds, where it is not to be read.
 WholeScene read_whole(const std::filesystem::path& file, const std::string* text = nullptr) {
+  const SoughtFiles sought;
   Problems problems;
   const auto document = open_document(file, "", problems, text);
   problems.throw_if_any();
@@ -45,6 +47,7 @@ WholeScene read_whole(const std::filesystem::path& file, const std::string* text
   whole.extras = reader.take_extras();
   whole.extras.mesh_factors.resize(whole.scene.materials.size(), 1);
   problems.throw_if_any();
+  for (const SoughtFile& found : sought.files()) whole.scene.read_from.push_back(found.file);
   return whole;
 }
 

@@ -5,6 +5,7 @@
 
 #include <array>
 #include <cstdint>
+#include <filesystem>
 #include <map>
 #include <memory>
 #include <optional>
@@ -282,6 +283,8 @@ struct SurveySettings {
 
 struct Scene {
   std::string file;  // as given
+  std::vector<std::filesystem::path>
+      read_from;  // every file that was looked for: its own, those that it names
   std::string title;
   std::string length_unit = "cm";   // for printing and axes
   std::vector<Material> materials;  // those in use

@@ -9,6 +9,7 @@
 #include "scene/fixture_file.h"
 #include "scene/scene_reader.h"
 #include "spectrum/library_path.h"
+#include "units/ascii.h"
 
 namespace boughlight {
 
@@ -52,6 +53,9 @@ void SceneReader::read_lamp(const Field& item) {
   lamp.at.setConstant(std::nan(""));  // until placed, so that no rule takes it to be somewhere
   lamp.name = item_name(keys, lamp_names_);
   if (lamp.name == "room") keys.get("name")->fail("'room' stands for the room's light: choose another name");
+  if (lower_case(lamp.name) == "all")
+    keys.get("name")->fail(
+        fmt::format("'{}' stands for all lamps in a log of readings: choose another name", lamp.name));
   if (const auto fixture = keys.get("fixture")) lamp.fixture = fixture_of(*fixture);
   read_orientation(keys, lamp);
   if (keys.has("choose")) read_choices(keys.list("choose"), keys.get("fixture"), extras);

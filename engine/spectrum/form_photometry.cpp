@@ -55,7 +55,10 @@ double Photometry::candela_at(double vertical, double horizontal) const {
 }
 
 double Photometry::candela_towards(const Vec3& direction) const {
-  const double x = direction.x(), y = direction.y(), z = direction.z();
+  // Of a lamp that aims down, with `along` to the right, +y of its frame looks to the front, and plane 90 of
+  // type C to the back (counterclockwise seen from above: LM-63-2002, 3.0, "horizontal angles"). Of one that
+  // aims level +y looks down, and the vertical angles of types A and B rise.
+  const double x = direction.x(), y = -direction.y(), z = direction.z();
   switch (type) {
     case PhotometricType::c:
       return candela_at(std::atan2(length_of(x, y), z) / kDegree, std::atan2(y, x) / kDegree);

@@ -26,7 +26,9 @@ struct Photometry {
   double input_watts = 0;
 
   // What the planes given stand for, by symmetry, in candela. Type C: vertical 0 at aim, horizontal 0 at
-  // along. Types A and B: (0, 0) at aim, horizontal turning towards along.
+  // along, rising counterclockwise seen from above where the lamp aims down. Types A and B: (0, 0) at aim,
+  // horizontal turning towards along (clockwise seen from above where the lamp aims level and along is to the
+  // right), vertical rising. LM-63-2002, 3.0, "horizontal angles", "vertical angles".
   double candela_at(double vertical_deg, double horizontal_deg) const;
   // The same in the direction of a unit vector of the emitter's frame (aim +z, along +x).
   double candela_towards(const Vec3& direction) const;

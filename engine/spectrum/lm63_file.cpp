@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "spectrum/lm63.h"
+#include "spectrum/table_limits.h"
 #include "units/problem.h"
 #include "units/read_file.h"
 
@@ -68,6 +69,9 @@ class Lm63Reader {
     const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
     if (error != std::errc() || end != text.data() + text.size() || !std::isfinite(value))
       fail(*token, fmt::format("'{}' is not a number: {} is needed here", token->text.substr(0, 40), what));
+    if (std::abs(value) > kMostInTable)
+      fail(*token,
+           fmt::format("'{}' is beyond 1e30: no photometric file holds that", token->text.substr(0, 40)));
     return value;
   }
   int whole_number(const std::string& what, int least, int most) {
@@ -109,31 +113,47 @@ bool is(double a, double b) {
   return std::abs(a - b) < 1e-6;
 }
 
-void check_angles(const Lm63Reader& reader, const Photometry& p) {
-  const auto fail = [&](const std::string& text) { reader.fail(reader.last(), text); };
-  const double v0 = p.vertical_deg.front(), v1 = p.vertical_deg.back();
-  const double h0 = p.horizontal_deg.front(), h1 = p.horizontal_deg.back();
-  if (p.type == PhotometricType::c) {
-    if (!(is(v0, 0) || is(v0, 90)) || !(is(v1, 90) || is(v1, 180)) || is(v0, v1))
-      fail(fmt::format("vertical angles of type C run from 0 or 90 to 90 or 180 degrees, here from {} to {}",
-                       v0, v1));
-    const bool whole = is(h0, 0) && (is(h1, 0) || is(h1, 90) || is(h1, 180) || is(h1, 360));
-    const bool sideways = is(h0, 90) && is(h1, 270);
-    if (!whole && !sideways)
-      fail(
-          fmt::format("horizontal angles of type C run from 0 to 0, 90, 180 or 360 degrees, or from 90 to "
-                      "270, here from {} "
-                      "to {}",
-                      h0, h1));
+// Of types A and B, either list.
+bool is_half_turn(double from, double to) {
+  return (is(from, 0) || is(from, -90)) && is(to, 90);
+}
+
+// Each right after its list was read, where the reader stands.
+void check_verticals(const Lm63Reader& reader, const Photometry& p) {
+  const double from = p.vertical_deg.front(), to = p.vertical_deg.back();
+  if (p.type != PhotometricType::c) {
+    if (!is_half_turn(from, to))
+      reader.fail(
+          reader.last(),
+          fmt::format("vertical angles of types A and B run from -90 or 0 to 90 degrees, here from {} to {}",
+                      from, to));
+  } else if (!(is(from, 0) || is(from, 90)) || !(is(to, 90) || is(to, 180)) || is(from, to)) {
+    reader.fail(
+        reader.last(),
+        fmt::format("vertical angles of type C run from 0 or 90 to 90 or 180 degrees, here from {} to {}",
+                    from, to));
+  }
+}
+
+void check_horizontals(const Lm63Reader& reader, const Photometry& p) {
+  const double from = p.horizontal_deg.front(), to = p.horizontal_deg.back();
+  if (p.type != PhotometricType::c) {
+    if (!is_half_turn(from, to))
+      reader.fail(
+          reader.last(),
+          fmt::format(
+              "horizontal angles of types A and B run from -90 or 0 to 90 degrees, here from {} to {}", from,
+              to));
     return;
   }
-  const auto symmetric = [](double from, double to) { return (is(from, 0) || is(from, -90)) && is(to, 90); };
-  if (!symmetric(v0, v1))
-    fail(fmt::format("vertical angles of types A and B run from -90 or 0 to 90 degrees, here from {} to {}",
-                     v0, v1));
-  if (!symmetric(h0, h1))
-    fail(fmt::format("horizontal angles of types A and B run from -90 or 0 to 90 degrees, here from {} to {}",
-                     h0, h1));
+  const bool whole = is(from, 0) && (is(to, 0) || is(to, 90) || is(to, 180) || is(to, 360));
+  const bool sideways = is(from, 90) && is(to, 270);
+  if (!whole && !sideways)
+    reader.fail(
+        reader.last(),
+        fmt::format("horizontal angles of type C run from 0 to 0, 90, 180 or 360 degrees, or from 90 to "
+                    "270, here from {} to {}",
+                    from, to));
 }
 
 }  // namespace
@@ -177,8 +197,9 @@ Photometry parse_lm63(std::string_view text, const std::string& file) {
   const double lamp_factor = reader.number_above("the ballast-lamp photometric factor", 0);
   photometry.input_watts = reader.number("the input watts");
   photometry.vertical_deg = read_angles(reader, verticals, "vertical angle");
+  check_verticals(reader, photometry);
   photometry.horizontal_deg = read_angles(reader, horizontals, "horizontal angle");
-  check_angles(reader, photometry);
+  check_horizontals(reader, photometry);
   const double factor = multiplier * ballast * (photometry.header.empty() ? lamp_factor : 1.0);
   double greatest = 0;
   for (int i = 0; i < verticals * horizontals; ++i) {
@@ -189,6 +210,9 @@ Photometry parse_lm63(std::string_view text, const std::string& file) {
     photometry.candela.push_back(factor * candela);
     greatest = std::max(greatest, candela);
   }
+  constexpr double kLeastCandela = 1e-30;
+  if (greatest > 0 && !(factor * greatest >= kLeastCandela))
+    reader.fail(reader.last(), "all candela values are below 1e-30: the lamp gives no light");
   if (!(greatest > 0)) reader.fail(reader.last(), "all candela values are 0: the lamp gives no light");
   if (const auto more = reader.next_token())
     reader.fail(*more, fmt::format("'{}' is left over after {} candela values", more->text.substr(0, 40),

@@ -58,15 +58,18 @@ void sample_direct(const LightField& field, const Receiver& receiver, std::size_
                    RayCount& rays) {
   Spectral& facing_sum = job.sums.facing[replicate];
   Spectral& spherical_sum = job.sums.spherical[replicate];
-  // Without panes a sample is one number for all bins: sum those apart and spread them once.
-  float grey = 0, grey_spherical = 0;
+  // Without panes a sample is one number for all bins: sum those apart and spread them once. Many that are
+  // nearly equal would lose digits in single precision.
+  double grey = 0, grey_spherical = 0;
   // Places of their own for each lamp: their errors then add up as independent ones.
   const std::uint64_t stream = mix64(mix64(mix64(receiver.id, replicate), kDirectStream), *job.lamp);
+  const bool panes = !field.world().pane_panels().empty();
+  Spectral batch_facing, batch_spherical;
   const auto add = [&](const Arrival& arrival) {
     const float facing = arrival.scalar * std::max(0.0f, receiver.normal.dot(arrival.direction));
     if (arrival.through.is_spectral) {
-      facing_sum += facing * arrival.through.spectral;
-      spherical_sum += arrival.scalar * arrival.through.spectral;
+      batch_facing += facing * arrival.through.spectral;
+      batch_spherical += arrival.scalar * arrival.through.spectral;
     } else {
       grey += facing;
       grey_spherical += arrival.scalar;
@@ -78,10 +81,12 @@ void sample_direct(const LightField& field, const Receiver& receiver, std::size_
         return DirectSample{receiver.place(stream, job.from + i), PairSampler(stream, job.from + i)};
       },
       [&](std::span<DirectSample> samples) {
+        batch_facing.setZero(), batch_spherical.setZero();
         field.direct_from(*job.lamp, samples, receiver.mirror_chance, rays, add);
+        if (panes) facing_sum += batch_facing, spherical_sum += batch_spherical;
       });
-  facing_sum += grey;
-  spherical_sum += grey_spherical;
+  facing_sum += static_cast<float>(grey);
+  spherical_sum += static_cast<float>(grey_spherical);
   check(spherical_sum, "direct");
 }
 

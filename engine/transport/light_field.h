@@ -156,7 +156,7 @@ class LightField {
   // What comes by way of panes; see direct(). `arrival` bears the source's number.
   template <class Add>
   void mirrored_arrivals(const PlacedLamp& lamp, const Vec3f& place, const Vec3f* normal, float mirror_chance,
-                         PairSampler& sampler, RayCount& rays, Arrival& arrival, Add&& add) const;
+                         const PairSampler& sampler, RayCount& rays, Arrival& arrival, Add&& add) const;
   // One lamp's light by way of `mirrors` panes in a randomly chosen order; false when that way is closed.
   bool reflected_arrival(const PlacedLamp& lamp, const Vec3f& place, const Vec3f* normal, int mirrors,
                          PairSampler& sampler, RayCount& rays, Arrival& arrival) const;
@@ -221,18 +221,19 @@ void LightField::direct_from(const PlacedLamp& lamp, int source, std::span<Direc
 
 template <class Add>
 void LightField::mirrored_arrivals(const PlacedLamp& lamp, const Vec3f& place, const Vec3f* normal,
-                                   float mirror_chance, PairSampler& sampler, RayCount& rays,
+                                   float mirror_chance, const PairSampler& sampler, RayCount& rays,
                                    Arrival& arrival, Add&& add) const {
   if (!(mirror_chance > 0) || world_->pane_panels().empty()) return;
-  if (mirror_chance < 1 && sampler.next().u >= mirror_chance) return;
+  PairSampler own = sampler.apart();
+  if (mirror_chance < 1 && own.next().u >= mirror_chance) return;
   arrival.mirrored = true;
   // One more mirror each time the coin says so: every number of mirrors can come up, so nothing is left out.
   for (int mirrors = 1;; ++mirrors) {
-    if (reflected_arrival(lamp, place, normal, mirrors, sampler, rays, arrival)) {
+    if (reflected_arrival(lamp, place, normal, mirrors, own, rays, arrival)) {
       arrival.scalar /= mirror_chance;
       add(static_cast<const Arrival&>(arrival));
     }
-    if (world_->pane_panels().size() < 2 || sampler.next().u >= kAnotherMirror) break;
+    if (world_->pane_panels().size() < 2 || own.next().u >= kAnotherMirror) break;
   }
 }
 

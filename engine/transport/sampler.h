@@ -31,6 +31,15 @@ class PairSampler {
     return {to_unit(static_cast<std::uint32_t>(both)), to_unit(static_cast<std::uint32_t>(both >> 32))};
   }
 
+  // Other pairs, independent of these: for what takes nobody knows beforehand how many, so that whatever
+  // comes after it goes on with the same ones.
+  PairSampler apart() const {
+    PairSampler other(*this);
+    other.mixed_stream_ = mix64(~mix64(mixed_stream_ ^ pair_));
+    other.pair_ = 0;
+    return other;
+  }
+
   // pairs[i] = the next pair of samples[i].*sampler. Of samples of one set that have come equally far, as
   // those of a batch have, in a fraction of the time that one by one takes.
   template <class Sample>

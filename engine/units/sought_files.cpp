@@ -19,19 +19,19 @@ FileStamp stamp_of(const std::filesystem::path& file) {
           kNanoseconds * found.st_mtim.tv_sec + found.st_mtim.tv_nsec};
 }
 
-SoughtFiles::SoughtFiles() {
+SoughtFiles::SoughtFiles() : outer_(listening) {
   listening = this;
 }
 
 SoughtFiles::~SoughtFiles() {
-  listening = nullptr;
+  listening = outer_;
 }
 
 void SoughtFiles::note(const std::filesystem::path& file) {
-  if (!listening) return;
-  std::vector<SoughtFile>& files = listening->files_;
   const auto is_it = [&](const SoughtFile& sought) { return sought.file == file; };
-  if (std::none_of(files.begin(), files.end(), is_it)) files.push_back({file, stamp_of(file)});
+  for (SoughtFiles* each = listening; each; each = each->outer_)
+    if (std::none_of(each->files_.begin(), each->files_.end(), is_it))
+      each->files_.push_back({file, stamp_of(file)});
 }
 
 }  // namespace boughlight

@@ -25,7 +25,8 @@ struct SoughtFile {
 };
 
 // While it lives, every file that this thread reads through read_bytes(), and every one that it finds to be
-// missing, is listed: each once, in the order in which they were asked for. At most one lives in a thread.
+// missing, is listed: each once, in the order in which they were asked for. Of several that live in a thread,
+// each lists them; the last one made ends first.
 class SoughtFiles {
  public:
   SoughtFiles();
@@ -38,6 +39,7 @@ class SoughtFiles {
   static void note(const std::filesystem::path& file);
 
  private:
+  SoughtFiles* const outer_;  // that lives longer
   std::vector<SoughtFile> files_;
 };
 

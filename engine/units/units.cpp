@@ -257,9 +257,16 @@ std::optional<ParsedValue> parse_value(std::string_view text, Dimension dimensio
   if (!number) return std::nullopt;
 
   ParsedValue parsed{*number, !unit_name.empty()};
+  // Sums and products of greater ones need not be finite.
+  constexpr double kMost = 1e30;
+  const auto checked = [&]() -> std::optional<ParsedValue> {
+    if (std::abs(*number) <= kMost && std::isfinite(parsed.value)) return parsed;
+    why = quoted(all) + " is too large or too small a number";
+    return std::nullopt;
+  };
   if (unit_name.empty()) unit_name = bare_unit;
   if (unit_name.empty()) {
-    if (base_unit(dimension).empty()) return parsed;
+    if (base_unit(dimension).empty()) return checked();
     why = quoted(all) + " needs a unit: " + units_taken(dimension);
     return std::nullopt;
   }
@@ -274,11 +281,7 @@ std::optional<ParsedValue> parse_value(std::string_view text, Dimension dimensio
     return std::nullopt;
   }
   parsed.value = (*number + unit->shift) * unit->times / unit->over;
-  if (!std::isfinite(parsed.value)) {
-    why = quoted(all) + " is too large or too small a number";
-    return std::nullopt;
-  }
-  return parsed;
+  return checked();
 }
 
 }  // namespace boughlight

@@ -217,6 +217,32 @@ TEST(Hottest, ByAWindowIsInFrontOfItsMiddle) {
   EXPECT_EQ(hottest.irradiance.lamp, "room");
 }
 
+TEST(Hottest, BesideAPaneIsFoundWhicheverLampComesFirst) {
+  // What a pane mirrors takes now more, now fewer random numbers: none that another lamp goes by. A disc of
+  // radius r straight above is pi M r^2 / (r^2 + d^2) of it, M = P / (pi r^2); pane and strip add a little.
+  constexpr double r = 0.04, d = 0.05, watts = 6;
+  const double least = watts / (pi * r * r) * r * r / (r * r + d * d);
+  for (const bool strong_first : {true, false})
+    for (const std::uint64_t seed : {1, 2, 3, 4}) {
+      Scene scene = black_box({0.3, 0.4, 0.5}, 0.03);
+      open(scene, Side::top);
+      kit::set_face(scene.boxes[0], Side::front, kit::add_material(scene, kit::pane(0.9, 1.5)));
+      const auto strip = [&] {
+        kit::add_lamp(scene, make_disc_emitter(0.05, nullptr), {0.07, 0.1, 0.7}, 0.5);
+      };
+      if (!strong_first) strip();
+      kit::add_lamp(scene, make_disc_emitter(2 * r, nullptr), {0.2, 0.25, 0.52}, watts);
+      if (strong_first) strip();
+      scene.lamps[strong_first ? 0 : 1].dim = 0.8;
+      scene.survey.seed = seed;
+      kit::Stage stage(scene);
+      const Hottest hottest = hottest_of(stage);
+      EXPECT_GE(hottest.irradiance.figure.value, (1 - kSearch) * 0.8 * least) << strong_first << seed;
+      EXPECT_LE(hottest.irradiance.figure.value, 1.2 * 0.8 * least) << strong_first << seed;
+      EXPECT_GE(hottest.irradiance_at_full.figure.value, (1 - kSearch) * least) << strong_first << seed;
+    }
+}
+
 TEST(Hottest, WithDimmersAtFullIsJudgedApart) {
   Scene scene = black_box({0.4, 0.3, 0.5}, 0.03);
   open(scene, Side::top);

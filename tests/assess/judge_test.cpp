@@ -16,8 +16,12 @@ Figure known(double value, double se = 0) {
 TEST(Judge, LimitsAreInclusive) {
   EXPECT_EQ(judge(known(2.5), {2.5, 4.5}), Verdict::met);
   EXPECT_EQ(judge(known(4.5), {2.5, 4.5}), Verdict::met);
-  EXPECT_EQ(judge(known(std::nextafter(2.5, 0)), {2.5, 4.5}), Verdict::below);
-  EXPECT_EQ(judge(known(std::nextafter(4.5, 9)), {2.5, 4.5}), Verdict::above);
+  // What rounding in single precision leaves is no difference; what a meter could ever show is.
+  EXPECT_EQ(judge(known(2.5F * (1 - 3e-7F), 2e-7), {2.5, 4.5}), Verdict::met);
+  EXPECT_EQ(judge(known(4.5F * (1 + 3e-7F), 2e-7), {2.5, 4.5}), Verdict::met);
+  EXPECT_EQ(judge(known(2.5 * (1 - 1e-5)), {2.5, 4.5}), Verdict::below);
+  EXPECT_EQ(judge(known(4.5 * (1 + 1e-5)), {2.5, 4.5}), Verdict::above);
+  EXPECT_EQ(judge(known(1e-9), {std::nullopt, 0.0}), Verdict::above);
   EXPECT_EQ(judge(known(0), {std::nullopt, 0.0}), Verdict::met);
 }
 

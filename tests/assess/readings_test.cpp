@@ -136,6 +136,30 @@ TEST(Reading, OnAFaceReadsTheSideItLooksInto) {
   EXPECT_NEAR(irradiance(2), i0 / 0.0625, 1e-3 * i0 / 0.0625);
 }
 
+TEST(Reading, OnAFaceReadsTheSideItLooksIntoHoweverTilted) {
+  // The lamp is outside, before the left wall: a sensor on that wall reads it by its cosine while it looks
+  // out at all, up to 89 degrees, and the dark inside from there on.
+  Scene scene;
+  kit::add_box(scene, {0.5, 0.5, 0.5}, kit::add_material(scene, kit::grey(0)));
+  kit::add_lamp(scene, make_point_emitter(make_isotropic()), {-0.2, 0.25, 0.65}, 10, {1, 0, -1}, {0, 1, 0});
+  const Vec3 at(0, 0.25, 0.45), way = scene.lamps[0].at - at;
+  const std::vector<double> off_deg = {0, 45, 59, 61, 75, 89, 91, 120};
+  std::vector<Vec3> facings;
+  for (const double off : off_deg) {
+    const double angle = off * 3.14159265358979 / 180;
+    facings.emplace_back(-std::cos(angle), 0, std::sin(angle));
+    kit::add_point(scene, "at " + std::to_string(off), at, facings.back());
+  }
+  kit::Stage stage(scene);
+  const auto readings = readings_of(stage);
+  for (std::size_t i = 0; i < facings.size(); ++i) {
+    const double expected =
+        off_deg[i] < 90 ? 10 / (4 * 3.14159265358979) / way.squaredNorm() * facings[i].dot(way.normalized())
+                        : 0;
+    EXPECT_NEAR(readings[i].values.at(Quantity::irradiance).value, expected, 1e-3 * expected) << off_deg[i];
+  }
+}
+
 TEST(Reading, OnAWallFacesTheBrightestLightOnItsLitSide) {
   Scene scene;
   kit::add_box(scene, {0.5, 0.5, 0.5}, kit::add_material(scene, kit::grey(0)));

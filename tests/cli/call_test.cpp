@@ -181,6 +181,19 @@ TEST(Call, CommonOptionsMayStandBeforeTheCommand) {
   EXPECT_EQ(before.out.substr(0, 1), "{");
 }
 
+TEST(Call, WhatCannotBeToldOnStandardErrorChangesNoExitCode) {
+  const auto code = [](const std::string& call) {
+    return run_file("/bin/sh", {"-c", std::string(BOUGHLIGHT_PROGRAM) + " " + call}).code;
+  };
+  for (const std::string streams : {"2>&-", "2>/dev/full", "2>&- <&-"}) {
+    EXPECT_EQ(code("check no-such-scene " + streams), 2) << streams;
+    EXPECT_EQ(code("check --no-such-option " + streams), 2) << streams;
+    EXPECT_EQ(code("library >/dev/full " + streams), 3) << streams;
+    EXPECT_EQ(code("library >&- " + streams), 3) << streams;
+    EXPECT_EQ(code("library >/dev/null " + streams), 0) << streams;
+  }
+}
+
 TEST(Call, OutputThatCannotBeWrittenIsExitCode3) {
   RunOptions full;
   full.output_to = "/dev/full";  // every write fails with "no space left"

@@ -164,7 +164,7 @@ TEST_F(FitCommand, ReadingsThatContradictEachOtherDoNotFitTogether) {
   EXPECT_TRUE(contains(slip.out, "it would fit with the decimal")) << slip.out;
 }
 
-TEST_F(FitCommand, LeavesItsPageAndItsReadingsAloneUnlessTold) {
+TEST_F(FitCommand, LeavesWhatItReadsAlone) {
   const std::string sheet = readings("middle,lux,450\n"), rows = read_file(sheet);
   write_file(folder_ / "crate-fitted.html", "notes");
   const Outcome page = boughlight_run({"fit", scene_, sheet});
@@ -172,10 +172,19 @@ TEST_F(FitCommand, LeavesItsPageAndItsReadingsAloneUnlessTold) {
   EXPECT_TRUE(contains(page.err, "crate-fitted.html' exists already and is left as it is")) << page.err;
   EXPECT_EQ(read_file(folder_ / "crate-fitted.html"), "notes");
   EXPECT_FALSE(fs::exists(folder_ / "crate-fitted.yaml"));
-  const Outcome over = boughlight_run({"fit", scene_, sheet, "-o", sheet, "--overwrite"});
-  EXPECT_EQ(over.code, 2);
-  EXPECT_TRUE(contains(over.err, "would be written over, and it was given to be read")) << over.err;
+  const std::string lamp = folder_ / "bulb.yaml", bulb = read_file(lamp);
+  for (const std::string& read : {sheet, lamp}) {
+    const Outcome over = boughlight_run({"fit", scene_, sheet, "-o", read, "--overwrite"});
+    EXPECT_EQ(over.code, 2);
+    EXPECT_TRUE(contains(over.err,
+                         "'" + read + "' would be written over, and the scene is read with it: name another"))
+        << over.err;
+  }
+  const Outcome tune = boughlight_run({"tune", scene_, "-o", lamp, "--overwrite"});
+  EXPECT_EQ(tune.code, 2);
+  EXPECT_TRUE(contains(tune.err, "'" + lamp + "' would be written over")) << tune.err;
   EXPECT_EQ(read_file(sheet), rows);
+  EXPECT_EQ(read_file(lamp), bulb);
 }
 
 }  // namespace

@@ -14,6 +14,29 @@ namespace {
 namespace fs = std::filesystem;
 using nlohmann::json;
 
+TEST(Survey, LeavesWhatTheSceneIsReadFromAsItIs) {
+  const TemporaryFolder folder;
+  const std::string scene = write_crate(folder.path());
+  const fs::path bulb = folder.path() / "bulb.yaml", table = folder.path() / "spectra.csv";
+  std::string text = read_file(bulb);
+  text.replace(text.find("{blackbody: 2800 K}"), 19, "{file: spectra.csv}");
+  write_file(bulb, text);
+  write_file(table, "400,1\n700,2\n");
+  const std::string rows = read_file(table);
+  const Outcome survey = boughlight_run({"survey", scene, "-o", folder.path()});
+  EXPECT_EQ(survey.code, 3) << survey.err;
+  EXPECT_TRUE(contains(survey.err, table.string() + ": would be written over, and the scene is read with it"))
+      << survey.err;
+  EXPECT_EQ(read_file(table), rows);
+  EXPECT_FALSE(fs::exists(folder.path() / "readings.json")) << "all or nothing";
+  EXPECT_EQ(boughlight_run({"survey", scene, "-o", folder / "out"}).code, 0);
+  // A scene whose name is that of a result.
+  const std::string named = write_crate(folder / "out", "{min: 500}", "readings.json");
+  const std::string before = read_file(named);
+  EXPECT_EQ(boughlight_run({"survey", named, "-o", folder / "out"}).code, 3);
+  EXPECT_EQ(read_file(named), before);
+}
+
 TEST(Survey, WritesItsFilesBesideTheSceneAndAgreesWithTheClosedForm) {
   const TemporaryFolder folder;
   const Outcome survey = boughlight_run({"survey", write_crate(folder.path())});

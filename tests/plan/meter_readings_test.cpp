@@ -275,6 +275,34 @@ TEST(MeterReadings, OrientationsAreRead) {
   EXPECT_FALSE(sheet.list[4].reading) << "read elsewhere than where the sill is";
 }
 
+TEST(MeterReadings, ANameSpelledAsInTheSceneIsMeant) {
+  TempFolder folder;
+  folder.write("tube.yaml", kTube);
+  const Scene scene =
+      load(folder, kCabinet +
+                       "perches: [{name: sun perch, at: [45, 30, 60]}, {name: Sun_Perch, at: [45, 30, 40]}]\n"
+                       "lamps:\n  - {name: uv tube, fixture: tube.yaml, at: [45, 24, 120]}\n"
+                       "  - {name: UV Tube, fixture: tube.yaml, at: [45, 24, 130]}\n");
+  const auto read = [&](const std::string& row) {
+    return read_meter_readings(folder.write("readings.csv", "place,quantity,reading,lamps\n" + row + "\n"),
+                               scene)
+        .list.at(0);
+  };
+  EXPECT_EQ(read("Sun_Perch,uvi,1,UV Tube").reading, 1U);
+  EXPECT_EQ(read("Sun_Perch,uvi,1,UV Tube").lamps, std::vector<std::size_t>{1});
+  EXPECT_EQ(read("sun perch,uvi,1,uv tube").lamps, std::vector<std::size_t>{0});
+  for (const std::string row : {"SUN PERCH,uvi,1,", "sun perch,uvi,1,uv_tube"}) {
+    try {
+      read(row);
+      ADD_FAILURE() << row;
+    } catch (const InputError& error) {
+      EXPECT_NE(std::string(error.what()).find(": write it as the scene does"), std::string::npos)
+          << error.what();
+      EXPECT_NE(std::string(error.what()).find(" may be "), std::string::npos) << error.what();
+    }
+  }
+}
+
 TEST(MeterReadings, MistakesAreToldAllAtOnceWhereTheyStand) {
   const Sheet sheet;
   EXPECT_EQ(
@@ -300,11 +328,17 @@ TEST(MeterReadings, MistakesAreToldAllAtOnceWhereTheyStand) {
   EXPECT_EQ(sheet.mistakes("place,quantity,reading,lamps\nsill,uvi,1,tub\n"),
             std::vector<std::string>{
                 "readings.csv:2:12: lamps: there is no lamp 'tub'; allowed: all, uv tube or flood"});
+  EXPECT_EQ(sheet.mistakes("place,quantity,reading,lamps\nsill,uvi,1,+\n"),
+            std::vector<std::string>{
+                "readings.csv:2:12: lamps: '+' names no lamp; allowed: all, uv tube or flood"});
   EXPECT_EQ(sheet.mistakes("place,quantity,reading,screen\nsill,uvi,1,perhaps\n"),
             std::vector<std::string>{
                 "readings.csv:2:12: through_screen: 'perhaps' is not understood; allowed: yes or "
                 "no"});
   EXPECT_EQ(sheet.mistakes("place,quantity,reading,unit\nsill,uvb,1,furlong\n").size(), 1U);
+  EXPECT_EQ(sheet.mistakes("x,y,z,quantity,reading\n1e25,1,1,uvi,1\n1,1,-100.1 m,uvi,1\n"),
+            (std::vector<std::string>{"readings.csv:2:1: x: is 1e25; a place is at most 100 m away",
+                                      "readings.csv:3:5: z: is -100.1 m; a place is at most 100 m away"}));
   EXPECT_EQ(sheet.mistakes("place,x,quantity,reading\nsill,3,uvi,1\n"),
             std::vector<std::string>{"readings.csv:2:6: x, y, z: all three are needed"});
   EXPECT_EQ(sheet.mistakes("place,direction_x,direction_y,direction_z,quantity,reading\nsill,,0,1,uvi,1\n"),
@@ -344,7 +378,7 @@ TEST(MeterReadings, ThatCannotBeFittedAreRefused) {
   const Sheet sheet;
   EXPECT_EQ(sheet.mistakes("place,quantity,reading,warm\nsill,uvi,1,no\nsill,lux,500,no\n"),
             std::vector<std::string>{"readings.csv: holds no reading of warm lamps: all were taken cold"});
-  for (const std::string figure : {"1e300", "1e-300", "1e10"})
+  for (const std::string figure : {"1e30", "1e-300", "1e10"})
     EXPECT_EQ(sheet.mistakes("place,quantity,reading\nsill,uvi," + figure + "\n"),
               std::vector<std::string>{"readings.csv:2:10: reading: is " + figure +
                                        ", which no meter shows: is the decimal point where it belongs?"});

@@ -72,6 +72,7 @@ TEST(ReportText, ANumberThatIsNoneThrowsAndIsNamed) {
 // RFC 4180, section 2, rules 5 to 7.
 TEST(ReportText, CsvFieldsAreQuotedWhereTheyMustBe) {
   EXPECT_EQ(csv_field("plain name"), "plain name");
+  EXPECT_EQ(csv_field("#1"), "\"#1\"") << "else a remark when read back";
   EXPECT_EQ(csv_field("left, high"), "\"left, high\"");
   EXPECT_EQ(csv_field("the \"good\" one"), "\"the \"\"good\"\" one\"");
   EXPECT_EQ(csv_field("two\nlines"), "\"two\nlines\"");

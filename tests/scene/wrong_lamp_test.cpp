@@ -48,6 +48,9 @@ TEST(WrongLamps, AreTold) {
         {"scene.yaml:3:67: lamps[0].aim: is 'down'; a direction [x, y, z] is needed here"}},
        {"lamps: [{name: room, fixture: tube-uv-55, at: [45, 24, 120]}]\n",
         {"scene.yaml:3:16: lamps[0].name: 'room' stands for the room's light: choose another name"}},
+       {"lamps: [{name: All, fixture: tube-uv-55, at: [45, 24, 120]}]\n",
+        {"scene.yaml:3:16: lamps[0].name: 'All' stands for all lamps in a log of readings: choose another "
+         "name"}},
        {"lamps:\n  - {name: a, fixture: tube-uv-55, at: [45, 24, 120]}\n"
         "  - {name: a, fixture: tube-uv-55, at: [45, 24, 120]}\n",
         {"scene.yaml:5:12: lamps[1].name: the name 'a' is used twice: first in line 4 (lamps[0].name)"}},

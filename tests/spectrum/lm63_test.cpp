@@ -72,8 +72,9 @@ std::string planes(const std::string& angles, int count) {
 TEST(Lm63, PlanesGivenStandForTheOthersBySymmetry) {
   const auto at = [](const Photometry& p, double azimuth_deg) {
     const double a = azimuth_deg * pi / 180, polar = 0.7;
+    // Of a lamp that aims down, along to the right: counterclockwise seen from above.
     return p.candela_towards(
-        Vec3(std::sin(polar) * std::cos(a), std::sin(polar) * std::sin(a), std::cos(polar)));
+        Vec3(std::sin(polar) * std::cos(a), -std::sin(polar) * std::sin(a), std::cos(polar)));
   };
   const Photometry quarter = parse_lm63(planes("0 45 90", 3), "q");
   for (const double azimuth : {30.0, 150.0, 210.0, 330.0})
@@ -87,6 +88,33 @@ TEST(Lm63, PlanesGivenStandForTheOthersBySymmetry) {
   EXPECT_NEAR(at(sideways, 300), 340, 1e-6);
 }
 
+// LM-63-2002, 3.0: horizontal angles are "measured counterclockwise in a horizontal plane for Type C
+// photometry and clockwise for Type A and B photometry"; vertical ones rise from straight down.
+TEST(Lm63, PlanesTurnAsTheStandardSays) {
+  // A lamp's frame: along, here to the right; aim x along; aim.
+  Vec3 aim = -Vec3::UnitZ();
+  const Vec3 along = Vec3::UnitX();
+  const auto towards = [&](const Photometry& p, const Vec3& scene) {
+    return p.candela_towards({along.dot(scene), aim.cross(along).dot(scene), aim.dot(scene)});
+  };
+  const Photometry c = parse_lm63(planes("0 90 180 270 360", 5), "c");
+  const double slant = std::sqrt(0.5);
+  EXPECT_NEAR(towards(c, {slant, 0, -slant}), 100, 1e-6);
+  EXPECT_NEAR(towards(c, {0, slant, -slant}), 190, 1e-6) << "seen from above, a quarter turn to the left";
+  EXPECT_NEAR(towards(c, {0, -slant, -slant}), 370, 1e-6);
+  // Types B and A, of a lamp that aims to the back: brighter upwards and to the right.
+  aim = Vec3::UnitY();
+  for (const char* type : {"2", "3"}) {
+    const Photometry p =
+        parse_lm63(std::string("IESNA:LM-63-2002\nTILT=NONE\n1 -1 1 3 3 ") + type +
+                       " 2 0 0 0\n1 1 0\n-90 0 90\n-90 0 90\n" + "0 10 20\n50 60 70\n100 110 120\n",
+                   "p");
+    EXPECT_NEAR(towards(p, Vec3::UnitY()), 60, 1e-6) << type;
+    EXPECT_NEAR(towards(p, {0, slant, slant}), 65, 1e-6) << type << ": vertical angles rise upwards";
+    EXPECT_NEAR(towards(p, {slant, slant, 0}), 85, 1e-6) << type << ": horizontal angles turn to the right";
+  }
+}
+
 TEST(Lm63, TypesAAndBTurnAboutTheirOwnAxes) {
   // Candela equal to the horizontal angle + 1, over a half sphere.
   const auto text = [](int type) {
@@ -96,7 +124,7 @@ TEST(Lm63, TypesAAndBTurnAboutTheirOwnAxes) {
   const Photometry b = parse_lm63(text(2), "b"), a = parse_lm63(text(3), "a");
   // 45 degrees towards along (x), then turned 60 degrees: about x for type B the tilt towards x stays 45
   // degrees ...
-  const Vec3 turned_about_x(std::sqrt(0.5), std::sqrt(0.5) * std::sin(pi / 3),
+  const Vec3 turned_about_x(std::sqrt(0.5), -std::sqrt(0.5) * std::sin(pi / 3),
                             std::sqrt(0.5) * std::cos(pi / 3));
   EXPECT_NEAR(b.candela_towards(turned_about_x), 46, 1e-6);
   // ... for type A the horizontal angle is that of the projection: atan(x / z).
@@ -183,6 +211,17 @@ TEST(Lm63, MistakesAreTold) {
             "lamp.ies:5:3: a candela value is -3: it cannot be negative");
   EXPECT_EQ(message_of("TILT=NONE\n1 -1 1 2 1 1 2 0 0 0 1 1 5\n0 90\n0\n0 0\n"),
             "lamp.ies:5:3: all candela values are 0: the lamp gives no light");
+  EXPECT_EQ(
+      message_of("TILT=NONE\n1 -1 1 2 1 1 2 0 0 0 1 1 5\n0 80\n0\n1 1\n"),
+      "lamp.ies:3:3: vertical angles of type C run from 0 or 90 to 90 or 180 degrees, here from 0 to 80");
+  EXPECT_EQ(
+      message_of("TILT=NONE\n1 -1 1 2 2 2 2 0 0 0 1 1 5\n0 90\n0 180\n1 1 1 1\n"),
+      "lamp.ies:4:3: horizontal angles of types A and B run from -90 or 0 to 90 degrees, here from 0 to "
+      "180");
+  EXPECT_EQ(message_of("TILT=NONE\n1 -1 1 2 1 1 2 0 0 0 1 1 5\n0 90\n0\n1e308 1\n"),
+            "lamp.ies:5:1: '1e308' is beyond 1e30: no photometric file holds that");
+  EXPECT_EQ(message_of("TILT=NONE\n1 -1 1 2 1 1 2 0 0 0 1 1 5\n0 90\n0\n1e-200 0\n"),
+            "lamp.ies:5:8: all candela values are below 1e-30: the lamp gives no light");
   EXPECT_EQ(message_of("TILT=NONE\n1 -1 1 2 1 1 2 0 0 0 1 1 5\n0 90\n0\n1\n"),
             "lamp.ies:5: the file ends where a candela value should be");
 }

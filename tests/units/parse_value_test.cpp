@@ -170,6 +170,8 @@ TEST(ParseValue, SaysWhatIsWrongAndWhatIsAllowed) {
       {"1e999", Dimension::number, "'1e999' is too large or too small a number"},
       {"1e-999", Dimension::number, "'1e-999' is too large or too small a number"},
       {"1e308 ft2", Dimension::duration, "'1e308 ft2' has an unknown unit; durations take h, min, d or s"},
+      {"1e31", Dimension::number, "'1e31' is too large or too small a number"},
+      {"-1e31 cm", Dimension::length, "'-1e31 cm' is too large or too small a number"},
       {"1e308 d", Dimension::duration, "'1e308 d' is too large or too small a number"},
       {"010", Dimension::number,
        "'010' starts with a zero, which some programs read as octal: leave the zero out"},
