@@ -193,6 +193,35 @@ TEST(Body, ReflectedLightIsThatOfTheRoomEverywhereInTheOpen) {
   }
 }
 
+TEST(Body, TheFlankGetsTheReflectedLightOfItsOwnPlace) {
+  // Beside a pale branch in a pale box, whose floor and walls are lit: what the branch takes from below the
+  // back is not there. Sensors at the same places, known better, say what is.
+  Scene scene = black_box();
+  scene.materials[0].reflectance.setConstant(0.85);
+  add_beam(scene, 60 * kDegree, kit::kUvNm);
+  scene.branches.push_back({});
+  scene.branches.back().name = "bough";
+  scene.branches.back().path = {{0.2, 0.3, 0.44}, {1.2, 0.3, 0.44}};
+  scene.branches.back().diameter = 0.02;
+  scene.branches.back().material = 0;
+  const Survey survey = run_survey(scene);
+  const BodyFindings& body = only_body(survey);
+  for (const BodyPlace& place : body.places)
+    if (place.flank) kit::add_point(scene, "flank " + std::to_string(place.along), place.at, body.direction);
+  const Survey again = run_survey(scene);
+  double all = 0, all_there = 0;
+  std::size_t next = scene.perches.size();
+  for (const BodyPlace& place : body.places) {
+    if (!place.flank) continue;
+    const Figure &found = place.values.at(Quantity::irradiance),
+                 &there = again.readings[next++].values.at(Quantity::irradiance);
+    EXPECT_NEAR(found.value, there.value, 4 * std::hypot(found.se, there.se)) << place.along;
+    all += found.value, all_there += there.value;
+  }
+  ASSERT_GT(all_there, 0);
+  EXPECT_NEAR(all, all_there, 0.05 * all_there);
+}
+
 TEST(Body, IsLeftOutWithoutABody) {
   Scene scene = black_box();
   scene.animal->body.reset();

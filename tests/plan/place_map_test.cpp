@@ -84,6 +84,29 @@ TEST(PlaceMap, WhatTheLampHasNoneOfItDoesNotChange) {
   EXPECT_GT(map.region.allowed, 0u) << "what it cannot mend does not close the region";
 }
 
+TEST(PlaceMap, ANarrowBeamOnACrownIsNotSmearedOverPlacesThatLieFarApart) {
+  // A crown of 1 cm and next to no leaves, 40 cm below the lamp: the light at its middle, of a beam that
+  // falls to half 8 degrees off, (n + 1) / (2 pi) cos^(n + 1) off / distance^2 of the watts.
+  Scene scene = tray();
+  const double n = std::log(0.5) / std::log(std::cos(8 * M_PI / 180));
+  scene.lamps.clear();
+  kit::add_lamp(scene, make_point_emitter(make_cosine_power(8 * M_PI / 180)), {0.2, 0.2, 0.7}, 5);
+  Plant& cress = kit::add_plant(scene, {0.2, 0.2, 0.3}, {0.01, 0.01, 0.01}, 1e-6, 1e-3, 1e-3, 0);
+  cress.needs = {kit::want(Quantity::irradiance, 1, std::nullopt)};
+  const PlaceMap map = map_places(scene, 0, {0.08, {0.1, 0.2}});
+  std::size_t figure = 0;
+  while (map.field.asks.figures[figure].item != 0) ++figure;  // plants come before points
+  for (std::size_t place = 0; place < map.lattice.size(); ++place) {
+    const Hang hang = map.lattice.hang(place);
+    const Vec3 way(hang.x - 0.2, hang.y - 0.2, 0.3 + hang.gap);
+    const double expected =
+        5 * (n + 1) / (2 * M_PI) * std::pow(way.z() / way.norm(), n + 1) / way.squaredNorm();
+    const Figure& found = map.field.figure(place, figure);
+    EXPECT_NEAR(found.value, expected, 0.02 * expected + 5 * found.se + 1e-3)
+        << hang.x << " " << hang.y << " " << hang.gap;
+  }
+}
+
 TEST(PlaceMap, TheSameBitsWhateverTheThreads) {
   Scene scene = tray();
   scene.materials[0].reflectance.setConstant(0.5);
