@@ -218,29 +218,30 @@ TEST(Hottest, ByAWindowIsInFrontOfItsMiddle) {
 }
 
 TEST(Hottest, BesideAPaneIsFoundWhicheverLampComesFirst) {
-  // What a pane mirrors takes now more, now fewer random numbers: none that another lamp goes by. A disc of
-  // radius r straight above is pi M r^2 / (r^2 + d^2) of it, M = P / (pi r^2); pane and strip add a little.
-  constexpr double r = 0.04, d = 0.05, watts = 6;
-  const double least = watts / (pi * r * r) * r * r / (r * r + d * d);
-  for (const bool strong_first : {true, false})
-    for (const std::uint64_t seed : {1, 2, 3, 4}) {
-      Scene scene = black_box({0.3, 0.4, 0.5}, 0.03);
-      open(scene, Side::top);
-      kit::set_face(scene.boxes[0], Side::front, kit::add_material(scene, kit::pane(0.9, 1.5)));
-      const auto strip = [&] {
-        kit::add_lamp(scene, make_disc_emitter(0.05, nullptr), {0.07, 0.1, 0.7}, 0.5);
-      };
-      if (!strong_first) strip();
-      kit::add_lamp(scene, make_disc_emitter(2 * r, nullptr), {0.2, 0.25, 0.52}, watts);
-      if (strong_first) strip();
-      scene.lamps[strong_first ? 0 : 1].dim = 0.8;
-      scene.survey.seed = seed;
-      kit::Stage stage(scene);
-      const Hottest hottest = hottest_of(stage);
-      EXPECT_GE(hottest.irradiance.figure.value, (1 - kSearch) * 0.8 * least) << strong_first << seed;
-      EXPECT_LE(hottest.irradiance.figure.value, 1.2 * 0.8 * least) << strong_first << seed;
-      EXPECT_GE(hottest.irradiance_at_full.figure.value, (1 - kSearch) * least) << strong_first << seed;
-    }
+  // What a pane mirrors takes now more, now fewer random numbers: none that another lamp goes by, or places
+  // would not compare. A disc of radius r straight above is M r^2 / (r^2 + d^2) of it, M = P / (pi r^2); the
+  // pane and the other lamp add a little.
+  constexpr double r = 0.04, d = 0.05, watts = 6, dim = 0.8;
+  constexpr double kFound = 2e-3;  // of the light of one lamp, which changes smoothly
+  const double least = watts / (pi * (r * r + d * d));
+  const auto expect_found = [&](bool strong_first, std::uint64_t seed) {
+    Scene scene = black_box({0.3, 0.4, 0.5}, 0.03);
+    open(scene, Side::top);
+    kit::set_face(scene.boxes[0], Side::front, kit::add_material(scene, kit::pane(0.9, 1.5)));
+    const auto weak = [&] { kit::add_lamp(scene, make_disc_emitter(0.05, nullptr), {0.07, 0.1, 0.7}, 0.5); };
+    if (!strong_first) weak();
+    kit::add_lamp(scene, make_disc_emitter(2 * r, nullptr), {0.2, 0.25, 0.52}, watts);
+    scene.lamps.back().dim = dim;
+    if (strong_first) weak();
+    scene.survey.seed = seed;
+    kit::Stage stage(scene);
+    const Hottest hottest = hottest_of(stage);
+    EXPECT_GE(hottest.irradiance.figure.value, (1 - kFound) * dim * least) << strong_first << seed;
+    EXPECT_LE(hottest.irradiance.figure.value, 1.02 * dim * least) << strong_first << seed;
+    EXPECT_GE(hottest.irradiance_at_full.figure.value, (1 - kFound) * least) << strong_first << seed;
+  };
+  expect_found(true, 1);
+  for (const std::uint64_t seed : {1, 2}) expect_found(false, seed);
 }
 
 TEST(Hottest, WithDimmersAtFullIsJudgedApart) {
