@@ -154,9 +154,10 @@ TEST(FaultSlow, AFileThatCannotBeReplacedLeavesAllOthersAsTheyWere) {
   const TemporaryFolder folder;
   const std::string scene = write_crate(folder.path()), program = BOUGHLIGHT_PROGRAM;
   const std::string survey = program + " survey " + scene + " --quiet -o /mnt/results --seed ";
+  write_file(folder / "other", "mounted");
   const Outcome outcome =
       run_with_mounts("mount -t tmpfs none /mnt; " + survey + "1; cp -r /mnt/results " + folder / "before" +
-                      "; mount --bind " + scene + " /mnt/results/readings.csv; code=0; " + survey +
+                      "; mount --bind " + folder / "other" + " /mnt/results/readings.csv; code=0; " + survey +
                       "2 || code=$?; umount /mnt/results/readings.csv; cp -r /mnt/results " +
                       folder / "after" + "; exit $code");
   if (outcome.code == 127) GTEST_SKIP() << "no mounts here: the tests of Staging have a failure on the way";
