@@ -38,12 +38,13 @@ int run_fit(const FitArguments& arguments, const CommonOptions& options) {
   control.meter = meter_doubt(arguments.meter);
   control.heights = arguments.heights;
   control.threads = options.threads;
-  const SoughtFiles read;
   PlannedScene planned = load_planned_scene(arguments.scene);
   Scene& scene = planned.scene;
   options.apply_to(scene.survey);
   require_memory(scene, WithGrid::no);
   const MeterReadings readings = read_meter_readings(arguments.readings, scene);
+  std::vector<std::filesystem::path> read = scene.read_from;
+  read.emplace_back(arguments.readings);
   const std::filesystem::path output =
       place_for_scene(arguments.scene, arguments.output, "-fitted", arguments.overwrite, read);
 

@@ -50,11 +50,10 @@ int run_tune(const TuneArguments& arguments, const CommonOptions& options) {
   control.keep = {arguments.keep.begin(), arguments.keep.end()};
   control.further = arguments.further;
   control.threads = options.threads;
-  const SoughtFiles read;
   PlannedScene planned = load_planned_scene(arguments.scene);
   options.apply_to(planned.scene.survey);
-  const std::filesystem::path output =
-      place_for_scene(arguments.scene, arguments.output, "-tuned", arguments.overwrite, read);
+  const std::filesystem::path output = place_for_scene(arguments.scene, arguments.output, "-tuned",
+                                                       arguments.overwrite, planned.scene.read_from);
 
   Progress progress(!options.quiet);
   if (progress.shown())

@@ -21,7 +21,7 @@ fs::path page_of(fs::path scene) {
 }  // namespace
 
 fs::path place_for_scene(const fs::path& scene, const std::string& given, const std::string& ending,
-                         bool overwrite, const SoughtFiles& read) {
+                         bool overwrite, const std::vector<fs::path>& read) {
   fs::path file = given;
   if (given.empty()) {
     file = scene;
@@ -36,8 +36,8 @@ fs::path place_for_scene(const fs::path& scene, const std::string& given, const 
     if (fs::equivalent(written, scene, ignored))
       throw CallError(fmt::format("'{}' is the scene itself, which stays as it is: name another file with -o",
                                   written.string()));
-    for (const SoughtFile& other : read.files())
-      if (fs::equivalent(written, other.file, ignored))
+    for (const fs::path& other : read)
+      if (fs::equivalent(written, other, ignored))
         throw CallError(fmt::format(
             "'{}' would be written over, and the scene is read with it: name another file with -o",
             written.string()));

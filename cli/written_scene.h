@@ -3,9 +3,9 @@
 
 #include <filesystem>
 #include <string>
+#include <vector>
 
 #include "report/plan_page.h"
-#include "units/sought_files.h"
 
 namespace boughlight::cli {
 
@@ -13,7 +13,8 @@ namespace boughlight::cli {
 // is there and may not be replaced, where either is the scene itself or another of the files that were
 // `read` for it, or where its folder is missing.
 std::filesystem::path place_for_scene(const std::filesystem::path& scene, const std::string& given,
-                                      const std::string& ending, bool overwrite, const SoughtFiles& read);
+                                      const std::string& ending, bool overwrite,
+                                      const std::vector<std::filesystem::path>& read);
 
 // Checks that the text loads as a scene from there, and writes it together with the page of the command that
 // made it, whose name is the scene's with .html and is returned. Both or none; throws OutputError.

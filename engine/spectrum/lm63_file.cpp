@@ -113,47 +113,31 @@ bool is(double a, double b) {
   return std::abs(a - b) < 1e-6;
 }
 
-// Of types A and B, either list.
-bool is_half_turn(double from, double to) {
-  return (is(from, 0) || is(from, -90)) && is(to, 90);
+// Fails, where the reader stands, if a list that was just read runs from or to where its type does not allow;
+// `of_c`: whether type C does, `c_allows`: what that allows, in words.
+void check_angles(const Lm63Reader& reader, const std::string& which, PhotometricType type, double from,
+                  double to, bool of_c, const std::string& c_allows) {
+  const bool is_c = type == PhotometricType::c;
+  const bool half_turn = (is(from, 0) || is(from, -90)) && is(to, 90);
+  if (is_c ? of_c : half_turn) return;
+  reader.fail(reader.last(),
+              fmt::format("{} angles of {}, here from {} to {}", which,
+                          is_c ? "type C run " + c_allows : "types A and B run from -90 or 0 to 90 degrees",
+                          from, to));
 }
 
-// Each right after its list was read, where the reader stands.
 void check_verticals(const Lm63Reader& reader, const Photometry& p) {
   const double from = p.vertical_deg.front(), to = p.vertical_deg.back();
-  if (p.type != PhotometricType::c) {
-    if (!is_half_turn(from, to))
-      reader.fail(
-          reader.last(),
-          fmt::format("vertical angles of types A and B run from -90 or 0 to 90 degrees, here from {} to {}",
-                      from, to));
-  } else if (!(is(from, 0) || is(from, 90)) || !(is(to, 90) || is(to, 180)) || is(from, to)) {
-    reader.fail(
-        reader.last(),
-        fmt::format("vertical angles of type C run from 0 or 90 to 90 or 180 degrees, here from {} to {}",
-                    from, to));
-  }
+  const bool of_c = (is(from, 0) || is(from, 90)) && (is(to, 90) || is(to, 180)) && !is(from, to);
+  check_angles(reader, "vertical", p.type, from, to, of_c, "from 0 or 90 to 90 or 180 degrees");
 }
 
 void check_horizontals(const Lm63Reader& reader, const Photometry& p) {
   const double from = p.horizontal_deg.front(), to = p.horizontal_deg.back();
-  if (p.type != PhotometricType::c) {
-    if (!is_half_turn(from, to))
-      reader.fail(
-          reader.last(),
-          fmt::format(
-              "horizontal angles of types A and B run from -90 or 0 to 90 degrees, here from {} to {}", from,
-              to));
-    return;
-  }
   const bool whole = is(from, 0) && (is(to, 0) || is(to, 90) || is(to, 180) || is(to, 360));
   const bool sideways = is(from, 90) && is(to, 270);
-  if (!whole && !sideways)
-    reader.fail(
-        reader.last(),
-        fmt::format("horizontal angles of type C run from 0 to 0, 90, 180 or 360 degrees, or from 90 to "
-                    "270, here from {} to {}",
-                    from, to));
+  check_angles(reader, "horizontal", p.type, from, to, whole || sideways,
+               "from 0 to 0, 90, 180 or 360 degrees, or from 90 to 270");
 }
 
 }  // namespace
@@ -211,9 +195,9 @@ Photometry parse_lm63(std::string_view text, const std::string& file) {
     greatest = std::max(greatest, candela);
   }
   constexpr double kLeastCandela = 1e-30;
-  if (greatest > 0 && !(factor * greatest >= kLeastCandela))
-    reader.fail(reader.last(), "all candela values are below 1e-30: the lamp gives no light");
   if (!(greatest > 0)) reader.fail(reader.last(), "all candela values are 0: the lamp gives no light");
+  if (!(factor * greatest >= kLeastCandela))
+    reader.fail(reader.last(), "all candela values are below 1e-30: the lamp gives no light");
   if (const auto more = reader.next_token())
     reader.fail(*more, fmt::format("'{}' is left over after {} candela values", more->text.substr(0, 40),
                                    verticals * horizontals));
