@@ -26,15 +26,19 @@ class Cases {
     list_.push_back({{kind, name, text, {}, {}, {}}, {setting_.outputs, setting_.day_outputs, {}, {}}});
     return list_.back();
   }
-  // A case that changes lamps.
+  // A case that changes lamps' dimmers or ages.
   template <class Edit>
   void add_lamps(const std::string& kind, const std::string& name, const std::string& text,
                  const Edit& edit) {
-    Scene changed = setting_.scene;
-    for (Lamp& lamp : changed.lamps) edit(lamp);
-    Change& change = add(kind, name, text);
-    change.how.outputs = source_outputs(changed, Power::as_declared);
-    change.how.day_outputs = boughlight::day_outputs(changed, Power::as_declared);
+    Reweighing& how = add(kind, name, text).how;
+    for (std::size_t i = 0; i < setting_.scene.lamps.size(); ++i) {
+      const Lamp& declared = setting_.scene.lamps[i];
+      Lamp lamp = declared;
+      edit(lamp);
+      if (lamp.dim == declared.dim && lamp.burned_h == declared.burned_h) continue;
+      how.outputs[i] = lamp_output(lamp, lamp.dim);
+      how.day_outputs[i] = lamp_day_output(lamp, lamp.dim);
+    }
   }
   std::vector<Change>& list() { return list_; }
 

@@ -3,6 +3,7 @@
 #include <tbb/parallel_for.h>
 
 #include <algorithm>
+#include <array>
 #include <span>
 
 #include "assess/grid_plan.h"
@@ -79,23 +80,30 @@ ZoneChannels zone_channels(const Setting& setting, const std::vector<Quantity>& 
 CellScales::CellScales(const Setting& setting, const std::vector<Quantity>& quantities,
                        const std::vector<Spectral>& mean, std::size_t cells)
     : sources_(setting.fresh_outputs.size()), cells_(cells) {
-  const auto fill = [&](const std::vector<QuantityBins>& outputs, std::vector<float>& scales) {
-    scales.resize(quantities.size() * sources_ * cells_);
-    for (std::size_t q = 0; q < quantities.size(); ++q) {
-      const Eigen::ArrayXd everywhere = output_ratios(quantities[q], outputs, setting.fresh_outputs);
-      const auto row = static_cast<int>(quantities[q]);
-      tbb::parallel_for(std::size_t{0}, sources_ * cells_, [&](std::size_t i) {
-        const std::size_t source = i / cells_;
-        const SpectralD light = mean[i].cast<double>();
-        const double fresh = (setting.fresh_outputs[source].row(row).transpose() * light).sum();
-        const double now = (outputs[source].row(row).transpose() * light).sum();
-        scales[q * sources_ * cells_ + i] =
-            static_cast<float>(fresh > 0 ? now / fresh : everywhere[static_cast<Eigen::Index>(source)]);
-      });
-    }
+  struct Told {
+    std::vector<SpectralD> weights;
+    Eigen::ArrayXd everywhere;
+    std::vector<float>& scales;
   };
-  fill(setting.outputs, declared_);
-  fill(setting.full_outputs, full_);
+  declared_.resize(quantities.size() * sources_ * cells_);
+  full_.resize(declared_.size());
+  for (std::size_t q = 0; q < quantities.size(); ++q) {
+    const auto told = [&](const std::vector<QuantityBins>& outputs, std::vector<float>& scales) {
+      return Told{quantity_weights(quantities[q], outputs, {}),
+                  output_ratios(quantities[q], outputs, setting.fresh_outputs), scales};
+    };
+    const std::vector<SpectralD> fresh = quantity_weights(quantities[q], setting.fresh_outputs, {});
+    const std::array<Told, 2> both = {told(setting.outputs, declared_), told(setting.full_outputs, full_)};
+    tbb::parallel_for(std::size_t{0}, sources_ * cells_, [&](std::size_t i) {
+      const std::size_t source = i / cells_;
+      const SpectralD light = mean[i].cast<double>();
+      const double when_new = (fresh[source] * light).sum();
+      for (const Told& now : both)
+        now.scales[q * sources_ * cells_ + i] =
+            static_cast<float>(when_new > 0 ? (now.weights[source] * light).sum() / when_new
+                                            : now.everywhere[static_cast<Eigen::Index>(source)]);
+    });
+  }
 }
 
 GridLight light_cells(Setting& setting) {
@@ -131,24 +139,35 @@ GridLight light_cells(Setting& setting) {
   return result;
 }
 
-std::array<Figure, kQuantities> cell_figures(const Setting& setting, const GridLight& light,
-                                             std::size_t cell) {
-  std::array<Figure, kQuantities> figures;
-  std::vector<std::vector<double>> replicates(kQuantities, std::vector<double>(kCellReplicates, 0.0));
-  for (int replicate = 0; replicate < kCellReplicates; ++replicate)
-    for (std::size_t source = 0; source < light.light->sources(); ++source) {
-      const SpectralD bins = light.light->up(replicate, source, cell).cast<double>();
-      const auto readings = (setting.outputs[source].matrix() * bins.matrix()).eval();
-      Eigen::Matrix<double, kInstant, 1> over_day = Eigen::Matrix<double, kInstant, 1>::Zero();
-      if (setting.has_day && setting.day_outputs[source])
-        over_day = setting.day_outputs[source]->matrix() * bins.matrix();
-      for (const QuantityInfo& about : all_quantities()) {
-        const auto of = static_cast<int>(about.of);
-        replicates[static_cast<std::size_t>(about.quantity)][static_cast<std::size_t>(replicate)] +=
-            is_day_quantity(about.quantity) ? about.per_hour * over_day[of] : readings[of];
-      }
+CellWeigher::CellWeigher(const Setting& setting) {
+  for (std::size_t source = 0; source < setting.outputs.size(); ++source) {
+    Weights& weights = weights_.emplace_back();
+    for (const QuantityInfo& about : all_quantities()) {
+      const auto row = static_cast<int>(about.quantity), of = static_cast<int>(about.of);
+      if (!is_day_quantity(about.quantity))
+        weights.row(row) = setting.outputs[source].row(of);
+      else if (setting.has_day && setting.day_outputs[source])
+        weights.row(row) = about.per_hour * setting.day_outputs[source]->row(of);
+      else
+        weights.row(row).setZero();
     }
-  for (std::size_t q = 0; q < replicates.size(); ++q) figures[q] = figure_of(replicates[q]);
+  }
+}
+
+std::array<Figure, kQuantities> CellWeigher::figures(const CellLight& light, std::size_t cell) const {
+  Eigen::Matrix<double, kQuantities, kCellReplicates> values =
+      Eigen::Matrix<double, kQuantities, kCellReplicates>::Zero();
+  Eigen::Matrix<double, kBins, kCellReplicates> bins;
+  for (std::size_t source = 0; source < weights_.size(); ++source) {
+    for (int replicate = 0; replicate < kCellReplicates; ++replicate)
+      bins.col(replicate) = light.up(replicate, source, cell).cast<double>().matrix();
+    values.noalias() += weights_[source] * bins;
+  }
+  std::array<Figure, kQuantities> figures;
+  for (std::size_t q = 0; q < figures.size(); ++q) {
+    const auto row = values.row(static_cast<Eigen::Index>(q));
+    figures[q] = figure_of(std::vector<double>(row.begin(), row.end()));
+  }
   return figures;
 }
 

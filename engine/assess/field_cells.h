@@ -59,8 +59,16 @@ struct GridLight {
 // Pilots set the samples; the result has its own.
 GridLight light_cells(Setting& setting);
 
-// One cell's figures facing up, from its replicates.
-std::array<Figure, kQuantities> cell_figures(const Setting& setting, const GridLight& light,
-                                             std::size_t cell);
+// Cells' figures facing up, from their replicates, with every source as declared.
+class CellWeigher {
+ public:
+  explicit CellWeigher(const Setting& setting);
+  // Day quantities are 0 where there is no day.
+  std::array<Figure, kQuantities> figures(const CellLight& light, std::size_t cell) const;
+
+ private:
+  using Weights = Eigen::Matrix<double, kQuantities, kBins>;
+  std::vector<Weights> weights_;  // by source, day quantities for the whole day
+};
 
 }  // namespace boughlight

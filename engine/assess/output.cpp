@@ -63,17 +63,19 @@ double lit_share(const std::vector<ClockSpan>& lit, double ramp_h, double clock_
   return 0;
 }
 
+std::optional<QuantityBins> lamp_day_output(const Lamp& lamp, double setting) {
+  if (!lamp.lit) return std::nullopt;
+  const auto spans = static_cast<double>(joined_over_midnight(*lamp.lit).size());
+  const double ramping_h = 2 * lamp.ramp_h * spans;
+  QuantityBins day = (total_hours(*lamp.lit) - ramping_h) * lamp_output(lamp, setting);
+  if (ramping_h > 0) day += ramping_h * mean_over_ramp(lamp, setting);
+  return day;
+}
+
 DayOutputs day_outputs(const Scene& scene, Power power) {
   DayOutputs day;
-  for (const Lamp& lamp : scene.lamps) {
-    day.emplace_back();
-    if (!lamp.lit) continue;
-    const double dim = power == Power::full ? 1 : lamp.dim;
-    const auto spans = static_cast<double>(joined_over_midnight(*lamp.lit).size());
-    const double ramping_h = 2 * lamp.ramp_h * spans;
-    day.back() = (total_hours(*lamp.lit) - ramping_h) * lamp_output(lamp, dim);
-    if (ramping_h > 0) *day.back() += ramping_h * mean_over_ramp(lamp, dim);
-  }
+  for (const Lamp& lamp : scene.lamps)
+    day.push_back(lamp_day_output(lamp, power == Power::full ? 1 : lamp.dim));
   if (!scene.has_room_light()) return day;
   day.emplace_back();
   if (scene.room->lit)

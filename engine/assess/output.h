@@ -29,9 +29,13 @@ QuantityBins lamp_output(const Lamp& lamp, double setting);
 // A span that passes midnight is one span. From the start of a span up to, not with, its end.
 double lit_share(const std::vector<ClockSpan>& lit, double ramp_h, double clock_h);
 
-// What every source gives over the day, in the unit of source_outputs() times hours; nothing where its hours
-// are not said. Ramps are exact for lamps that dim evenly: each span counts for its length less one ramp. A
-// filament lamp's spectrum shifts while it ramps, so its ramp is integrated over the dimmer's settings.
+// What one lamp gives over the day at a setting of its dimmer (0..1), its age as declared, in the unit of
+// source_outputs() times hours; nothing where its hours are not said. Ramps are exact for lamps that dim
+// evenly: each span counts for its length less one ramp. A filament lamp's spectrum shifts while it ramps, so
+// its ramp is integrated over the dimmer's settings.
+std::optional<QuantityBins> lamp_day_output(const Lamp& lamp, double setting);
+
+// The same of every source.
 using DayOutputs = std::vector<std::optional<QuantityBins>>;
 DayOutputs day_outputs(const Scene& scene, Power power);
 // Whether every lamp has hours, so that day quantities exist. The room's light counts in them only where it

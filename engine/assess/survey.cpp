@@ -22,6 +22,7 @@ namespace {
 
 void lay_out_grid(const Setting& setting, const GridLight& light, Survey& survey) {
   const CellGrid& grid = *light.grid;
+  const CellWeigher weigher(setting);
   survey.cells.resize(grid.size());
   tbb::parallel_for(std::size_t{0}, grid.size(), [&](std::size_t i) {
     Cell& cell = survey.cells[i];
@@ -29,7 +30,7 @@ void lay_out_grid(const Setting& setting, const GridLight& light, Survey& survey
     cell.index = grid.index_of(i);
     cell.centre = (grid.low_corner(i) + 0.5f * grid.extent(i)).cast<double>();
     cell.free_share = grid.free_share(i);
-    cell.up = cell_figures(setting, light, i);
+    cell.up = weigher.figures(*light.light, i);
   });
   for (const CellGrid::Block& block : grid.blocks()) {
     survey.grid.push_back({block.count, block.corner.cast<double>(), block.cell.cast<double>(), block.first});

@@ -1,5 +1,6 @@
 #include "report/canvas.h"
 
+#include <Eigen/Core>
 #include <algorithm>
 #include <cmath>
 #include <limits>
@@ -59,18 +60,13 @@ std::vector<Path> dashes_of(const Path& path, double dash, double gap) {
 }  // namespace
 
 Canvas::Canvas(int width, int height, Rgb paper)
-    : width_(width), height_(height), pixels_(static_cast<std::size_t>(width) * height * 3) {
+    : width_(width), height_(height), pixels_(static_cast<std::size_t>(width) * height, paper) {
   clip_to_all();
-  for (std::size_t i = 0; i < pixels_.size(); i += 3) {
-    pixels_[i] = paper.r;
-    pixels_[i + 1] = paper.g;
-    pixels_[i + 2] = paper.b;
-  }
 }
 
 void Canvas::crop_to_height(int height) {
   height_ = height;
-  pixels_.resize(static_cast<std::size_t>(width_) * height_ * 3);
+  pixels_.resize(static_cast<std::size_t>(width_) * height_);
   clip_to_all();
 }
 
@@ -109,9 +105,9 @@ void Canvas::blend(const Mask& mask, Rgb colour, double opacity) {
     const float cover = mask.at(x, y);
     if (cover <= 0) return;
     const float share = std::min(static_cast<float>(opacity) * cover, 1.0f);
-    const Rgb below = at(x, y);
-    set(x, y,
-        {mixed(below.r, colour.r, share), mixed(below.g, colour.g, share), mixed(below.b, colour.b, share)});
+    Rgb& pixel = pixels_[place(x, y)];
+    pixel = {mixed(pixel.r, colour.r, share), mixed(pixel.g, colour.g, share),
+             mixed(pixel.b, colour.b, share)};
   });
 }
 
@@ -159,30 +155,36 @@ void Canvas::stroke(const std::vector<Path>& paths, const Stroke& stroke) {
     }
   }
   if (pieces.empty()) return;
-  const double reach = stroke.width / 2 + 0.5;
+  // Pixels side by side, in whole registers.
+  constexpr int kLanes = 8;
+  using Lanes = Eigen::Array<float, kLanes, 1>;
+  const Lanes from_zero = Lanes::LinSpaced(0.0f, kLanes - 1.0f);
+  const auto reach = static_cast<float>(stroke.width / 2 + 0.5);
+  const float most = std::min(1.0f, static_cast<float>(stroke.width));
   Mask mask = mask_for(bounds_of(pieces).grown(reach));
   if (mask.height == 0) return;
   for (const Path& piece : pieces) {
     for (std::size_t i = 0; i < std::max<std::size_t>(1, piece.size() - 1); ++i) {
       const Spot p = piece[i], q = piece[std::min(i + 1, piece.size() - 1)];
-      const double dx = q.x - p.x, dy = q.y - p.y, squared = dx * dx + dy * dy;
-      const double per_squared = squared > 0 ? 1 / squared : 0;
+      const auto dx = static_cast<float>(q.x - p.x), dy = static_cast<float>(q.y - p.y);
+      const float squared = dx * dx + dy * dy, per_squared = squared > 0 ? 1 / squared : 0;
       const int x0 = std::max(mask.x0, static_cast<int>(std::floor(std::min(p.x, q.x) - reach)));
       const int x1 = std::min(mask.x0 + mask.width, static_cast<int>(std::ceil(std::max(p.x, q.x) + reach)));
       const int y0 = std::max(mask.y0, static_cast<int>(std::floor(std::min(p.y, q.y) - reach)));
       const int y1 = std::min(mask.y0 + mask.height, static_cast<int>(std::ceil(std::max(p.y, q.y) + reach)));
       for (int y = y0; y < y1 && x0 < x1; ++y) {
         mask.touch(y, x0, x1);
-        for (int x = x0; x < x1; ++x) {
-          const double px = x + 0.5 - p.x, py = y + 0.5 - p.y;
-          const double along = std::clamp((px * dx + py * dy) * per_squared, 0.0, 1.0);
-          const double off_x = px - along * dx, off_y = py - along * dy;
-          const double off = off_x * off_x + off_y * off_y;
-          if (off >= reach * reach) continue;
+        for (int x = x0; x < x1; x += kLanes) {
+          const Lanes px = from_zero + static_cast<float>(x + 0.5 - p.x);
+          const auto py = static_cast<float>(y + 0.5 - p.y);
+          const Lanes along = ((px * dx + py * dy) * per_squared).max(0.0f).min(1.0f);
+          const Lanes off = ((px - along * dx).square() + (py - along * dy).square()).sqrt();
           // A line thinner than a pixel covers at most its own width of it.
-          const double cover = std::min({reach - std::sqrt(off), 1.0, stroke.width});
-          float& pixel = mask.at(x, y);
-          pixel = std::max(pixel, static_cast<float>(cover));
+          const Lanes cover = (reach - off).min(most);
+          for (int k = 0; k < std::min(kLanes, x1 - x); ++k) {
+            float& pixel = mask.at(x + k, y);
+            pixel = std::max(pixel, cover[k]);
+          }
         }
       }
     }

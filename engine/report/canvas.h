@@ -2,6 +2,7 @@
 // Places are in pixels, x right, y down; pixel (i, j) covers [i, i + 1) x [j, j + 1).
 #pragma once
 
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -54,15 +55,10 @@ class Canvas {
 
   int width() const { return width_; }
   int height() const { return height_; }
-  Rgb at(int x, int y) const {
-    const std::uint8_t* const pixel = &pixels_[first_channel(x, y)];
-    return {pixel[0], pixel[1], pixel[2]};
-  }
-  // Inside the picture; ignores the clip.
-  void set(int x, int y, Rgb colour) {
-    std::uint8_t* const pixel = &pixels_[first_channel(x, y)];
-    pixel[0] = colour.r, pixel[1] = colour.g, pixel[2] = colour.b;
-  }
+  Rgb at(int x, int y) const { return pixels_[place(x, y)]; }
+  // Inside the picture; both ignore the clip.
+  void set(int x, int y, Rgb colour) { pixels_[place(x, y)] = colour; }
+  std::span<Rgb> row(int y) { return {&pixels_[place(0, y)], static_cast<std::size_t>(width_)}; }
 
   void crop_to_height(int height);  // cuts off what is below; height <= height()
 
@@ -86,14 +82,14 @@ class Canvas {
   struct Mask;  // how much of each pixel of a rectangle a shape covers
   Mask mask_for(const Rect& bounds);
   void give_back(Mask&& mask);
-  std::size_t first_channel(int x, int y) const {
-    return (static_cast<std::size_t>(y) * static_cast<std::size_t>(width_) + static_cast<std::size_t>(x)) * 3;
+  std::size_t place(int x, int y) const {
+    return static_cast<std::size_t>(y) * static_cast<std::size_t>(width_) + static_cast<std::size_t>(x);
   }
   void blend(const Mask& mask, Rgb colour, double opacity);
 
   int width_, height_;
   Rect clip_;
-  std::vector<std::uint8_t> pixels_;  // r, g, b, row by row
+  std::vector<Rgb> pixels_;  // row by row
   // The memory of the last mask, all 0: clearing a large one takes longer than drawing a thin line in it.
   std::vector<float> spare_cover_;
 };

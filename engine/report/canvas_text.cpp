@@ -5,8 +5,10 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdlib>
+#include <map>
 #include <mutex>
 #include <stdexcept>
+#include <tuple>
 
 #include "report/canvas.h"
 #include "report/canvas_mask.h"
@@ -91,6 +93,59 @@ double walk(std::string_view utf8, double size, const Visit& visit) {
   return pen;
 }
 
+// How much of each pixel a letter covers.
+struct Glyph {
+  int width = 0, rows = 0, dx = 0, dy = 0;  // px; its corner lies (dx, dy) from the pen
+  std::vector<float> cover;                 // 0..1, row by row
+};
+
+// To a quarter of a pixel letters stand where the pen is, so that each is drawn a few times and not wherever
+// it appears.
+constexpr double kPenSteps = 4;
+
+// The letter with the pen `step` quarters of a pixel right of a pixel's left edge; valid until the next call.
+const Glyph& glyph_of(int code, double size, int step) {
+  constexpr std::size_t kMost = 4096;  // of names in a script of many letters no more are kept
+  static thread_local std::map<std::tuple<int, double, int>, Glyph> drawn;
+  if (drawn.size() >= kMost) drawn.clear();
+  const auto [entry, is_new] = drawn.try_emplace({code, size, step});
+  Glyph& glyph = entry->second;
+  if (!is_new) return glyph;
+  const float scale = scale_of(size);
+  unsigned char* const bytes =
+      stbtt_GetCodepointBitmapSubpixel(&font(), scale, scale, static_cast<float>(step / kPenSteps), 0, code,
+                                       &glyph.width, &glyph.rows, &glyph.dx, &glyph.dy);
+  for (int i = 0; i < glyph.width * glyph.rows; ++i)
+    glyph.cover.push_back(static_cast<float>(bytes[i]) / 255.0f);
+  stbtt_FreeBitmap(bytes, nullptr);
+  return glyph;
+}
+
+// A line of text drawn level.
+struct LevelText {
+  int length = 0, height = 0;  // px
+  std::vector<float> cover;    // row by row
+
+  bool holds(int i, int j) const { return i >= 0 && i < length && j >= 0 && j < height; }
+  float& at(int i, int j) { return cover[static_cast<std::size_t>(j) * length + i]; }
+  float at(int i, int j) const { return cover[static_cast<std::size_t>(j) * length + i]; }
+};
+
+// The same with `halo` px around each letter.
+LevelText grown(const LevelText& text, double halo) {
+  LevelText around{text.length, text.height, std::vector<float>(text.cover.size(), 0.0f)};
+  const int reach = static_cast<int>(std::ceil(halo));
+  for (int dy = -reach; dy <= reach; ++dy)
+    for (int dx = -reach; dx <= reach; ++dx) {
+      const auto fade = static_cast<float>(std::clamp(halo + 0.5 - std::hypot(dx, dy), 0.0, 1.0));
+      if (!(fade > 0)) continue;
+      for (int j = std::max(0, -dy); j < text.height - std::max(0, dy); ++j)
+        for (int i = std::max(0, -dx); i < text.length - std::max(0, dx); ++i)
+          around.at(i + dx, j + dy) = std::max(around.at(i + dx, j + dy), fade * text.at(i, j));
+    }
+  return around;
+}
+
 }  // namespace
 
 double text_width(std::string_view utf8, double size) {
@@ -115,71 +170,43 @@ std::string text_that_fits(std::string_view utf8, double size, double width) {
 }
 
 void Canvas::text(const Spot& corner, std::string_view utf8, const TextStyle& style) {
-  // Letters are first drawn level into a mask of their own, which is then turned and grown as needed.
+  // Letters are first drawn level, into a mask of their own, which is then grown and turned as needed.
   const int margin = static_cast<int>(std::ceil(style.halo)) + 2;
-  const int length = static_cast<int>(std::ceil(text_width(utf8, style.size))) + 2 * margin;
-  const int height = static_cast<int>(std::ceil(text_height(style.size))) + 2 * margin;
-  std::vector<float> level(static_cast<std::size_t>(length) * height, 0.0f);
-  const float scale = scale_of(style.size);
+  LevelText level;
+  level.length = static_cast<int>(std::ceil(text_width(utf8, style.size))) + 2 * margin;
+  level.height = static_cast<int>(std::ceil(text_height(style.size))) + 2 * margin;
+  level.cover.assign(static_cast<std::size_t>(level.length) * level.height, 0.0f);
   const double left = style.upward ? 0 : corner.x - std::floor(corner.x);
-  const double baseline = std::round(margin + metrics_of(style.size).ascent);
+  const int baseline = static_cast<int>(std::round(margin + metrics_of(style.size).ascent));
   walk(utf8, style.size, [&](int code, double pen) {
-    const double x = margin + left + pen;
-    const auto shift = static_cast<float>(x - std::floor(x));
-    int width = 0, rows = 0, dx = 0, dy = 0;
-    unsigned char* glyph =
-        stbtt_GetCodepointBitmapSubpixel(&font(), scale, scale, shift, 0, code, &width, &rows, &dx, &dy);
-    for (int j = 0; j < rows; ++j) {
-      for (int i = 0; i < width; ++i) {
-        const int column = static_cast<int>(std::floor(x)) + dx + i,
-                  row = static_cast<int>(baseline) + dy + j;
-        if (column < 0 || column >= length || row < 0 || row >= height) continue;
-        float& pixel = level[static_cast<std::size_t>(row) * length + column];
-        pixel = std::max(pixel, static_cast<float>(glyph[j * width + i]) / 255.0f);
+    const double steps = std::round((margin + left + pen) * kPenSteps), x = std::floor(steps / kPenSteps);
+    const Glyph& glyph = glyph_of(code, style.size, static_cast<int>(steps - kPenSteps * x));
+    for (int j = 0; j < glyph.rows; ++j) {
+      for (int i = 0; i < glyph.width; ++i) {
+        const int column = static_cast<int>(x) + glyph.dx + i, row = baseline + glyph.dy + j;
+        if (!level.holds(column, row)) continue;
+        float& pixel = level.at(column, row);
+        pixel = std::max(pixel, glyph.cover[static_cast<std::size_t>(j) * glyph.width + i]);
       }
     }
-    stbtt_FreeBitmap(glyph, nullptr);
   });
 
   const int x0 = static_cast<int>(std::floor(corner.x)) - margin,
             y0 = static_cast<int>(std::floor(corner.y)) - margin;
-  const int across = style.upward ? height : length, down = style.upward ? length : height;
+  const int across = style.upward ? level.height : level.length,
+            down = style.upward ? level.length : level.height;
   Mask mask = mask_for({static_cast<double>(x0), static_cast<double>(y0), static_cast<double>(x0 + across),
                         static_cast<double>(y0 + down)});
-  const auto letter = [&](int x, int y) {
-    const int i = style.upward ? length - 1 - (y - y0) : x - x0, j = style.upward ? x - x0 : y - y0;
-    if (i < 0 || i >= length || j < 0 || j >= height) return 0.0f;
-    return level[static_cast<std::size_t>(j) * length + i];
-  };
-  const auto each_pixel = [&mask](const auto& cover) {
+  const auto put = [&](const LevelText& text, Rgb colour) {
     for (int y = mask.y0; y < mask.y0 + mask.height; ++y) {
       mask.touch(y, mask.x0, mask.x0 + mask.width);
-      for (int x = mask.x0; x < mask.x0 + mask.width; ++x) mask.at(x, y) = cover(x, y);
+      for (int x = mask.x0; x < mask.x0 + mask.width; ++x)
+        mask.at(x, y) = style.upward ? text.at(text.length - 1 - (y - y0), x - x0) : text.at(x - x0, y - y0);
     }
+    blend(mask, colour, 1);
   };
-  if (style.halo > 0) {
-    struct Neighbour {
-      int dx, dy;
-      float fade;
-    };
-    std::vector<Neighbour> neighbours;
-    const int reach = static_cast<int>(std::ceil(style.halo));
-    for (int dy = -reach; dy <= reach; ++dy) {
-      for (int dx = -reach; dx <= reach; ++dx) {
-        const double fade = std::clamp(style.halo + 0.5 - std::hypot(dx, dy), 0.0, 1.0);
-        if (fade > 0) neighbours.push_back({dx, dy, static_cast<float>(fade)});
-      }
-    }
-    each_pixel([&](int x, int y) {
-      float cover = 0;
-      for (const Neighbour& next : neighbours)
-        cover = std::max(cover, next.fade * letter(x + next.dx, y + next.dy));
-      return cover;
-    });
-    blend(mask, style.halo_colour, 1);
-  }
-  each_pixel(letter);
-  blend(mask, style.colour, 1);
+  if (style.halo > 0) put(grown(level, style.halo), style.halo_colour);
+  put(level, style.colour);
   give_back(std::move(mask));
 }
 
@@ -197,6 +224,7 @@ std::string Canvas::png() const {
     static_cast<std::string*>(context)->append(static_cast<const char*>(data),
                                                static_cast<std::size_t>(size));
   };
+  static_assert(sizeof(Rgb) == 3);
   if (!stbi_write_png_to_func(append, &bytes, width_, height_, 3, pixels_.data(), width_ * 3)) {
     throw std::runtime_error(
         fmt::format("a picture of {} by {} pixels could not be encoded", width_, height_));

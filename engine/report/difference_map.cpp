@@ -94,7 +94,7 @@ MapPicture draw_difference(const Survey& first, const Survey& second, Quantity q
   const FigureOnSlice was(first, quantity, slice), is(second, quantity, slice);
   const ShownField field{
       [&](double u, double v) { return difference(was.value.value(u, v), is.value.value(u, v)); },
-      [&](double u, double v) { return is.value.inside(u, v); }};
+      is.value.boxes()};
   const Lattice lattice = lattice_of(field, layout);
   const bool blocked = paint_field(canvas, field, lattice, layout, scale);
   MapScene scene(second, quantity, slice, layout);

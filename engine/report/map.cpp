@@ -48,8 +48,7 @@ MapPicture draw_map(const Survey& survey, Quantity quantity, const Slice& slice,
   MapPicture picture{layout, {}, Canvas(layout.width, layout.height, kPaper)};
   Canvas& canvas = picture.canvas;
   const SliceField values(survey, quantity, slice);
-  const ShownField field{[&](double u, double v) { return values.value(u, v); },
-                         [&](double u, double v) { return values.inside(u, v); }};
+  const ShownField field{[&](double u, double v) { return values.value(u, v); }, values.boxes()};
   const Lattice lattice = lattice_of(field, layout);
 
   const bool blocked = paint_field(canvas, field, lattice, layout, scale);

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <span>
 
 #include "report/map_legend.h"
 #include "report/map_signs.h"
@@ -19,6 +20,21 @@ constexpr double kMapLeft = 70, kMapRight = kLegendWidth + 40, kMapTop = 92, kMa
 constexpr int kLeastWidth = 640;
 // px; cells are several times as large.
 constexpr double kKnotsApart = 4;
+
+// The pixels of the plot whose middles lie in a box: [x0, x1) x [y0, y1).
+struct PixelBox {
+  int x0, x1, y0, y1;
+};
+PixelBox pixels_in(const Rect& box, const MapLayout& layout) {
+  const int left = static_cast<int>(layout.plot.x0), right = static_cast<int>(layout.plot.x1);
+  const int top = static_cast<int>(layout.plot.y0), bottom = static_cast<int>(layout.plot.y1);
+  PixelBox pixels{left, right, top, bottom};
+  while (pixels.x0 < right && layout.u_at(pixels.x0 + 0.5) < box.x0) ++pixels.x0;
+  while (pixels.x1 > left && layout.u_at(pixels.x1 - 0.5) > box.x1) --pixels.x1;
+  while (pixels.y0 < bottom && layout.v_at(pixels.y0 + 0.5) > box.y1) ++pixels.y0;
+  while (pixels.y1 > top && layout.v_at(pixels.y1 - 0.5) < box.y0) --pixels.y1;
+  return pixels;
+}
 
 }  // namespace
 
@@ -58,39 +74,41 @@ bool paint_field(Canvas& canvas, const ShownField& field, const Lattice& lattice
   bool blocked = false;
   // The knots' places on the ramp, which straight lines join as well as they join the values: knots lie
   // close. A missing knot is not a number, nor is what is joined to it.
-  Lattice shares = lattice;
-  for (double& share : shares.value)
-    if (!std::isnan(share)) share = scale.share(share);
+  Lattice places = lattice;
+  for (double& place : places.value)
+    if (!std::isnan(place)) place = scale.share(place) * (kRampSteps - 1);
   const auto along = [&lattice](int pixel, double origin, int knots) {
     const double at = (pixel + 0.5 - origin) / lattice.step;
     const int before = std::min(static_cast<int>(at), knots - 2);
     return std::pair(before, at - before);
   };
-  const int x0 = static_cast<int>(layout.plot.x0), y0 = static_cast<int>(layout.plot.y0);
-  const int x1 = static_cast<int>(layout.plot.x1), y1 = static_cast<int>(layout.plot.y1);
   const Ramp& ramp = scale.ramp();
   std::vector<std::pair<int, double>> across;
-  for (int x = x0; x < x1; ++x) across.push_back(along(x, lattice.origin.x, lattice.columns));
-  std::vector<double> row(static_cast<std::size_t>(lattice.columns));
-  for (int y = y0; y < y1; ++y) {
-    const auto [j, t] = along(y, lattice.origin.y, lattice.rows);
-    for (int i = 0; i < lattice.columns; ++i)
-      row[static_cast<std::size_t>(i)] = shares.at(i, j) + t * (shares.at(i, j + 1) - shares.at(i, j));
-    for (int x = x0; x < x1; ++x) {
-      const auto [i, s] = across[static_cast<std::size_t>(x - x0)];
-      const double* const knots = row.data() + i;
-      const double share = std::clamp(knots[0] + s * (knots[1] - knots[0]), 0.0, 1.0);
-      if (!std::isnan(share)) {
-        canvas.set(x, y, ramp[static_cast<std::size_t>(share * (kRampSteps - 1) + 0.5)]);
-        continue;
-      }
-      // At the rim of a box or of a blocked cell a knot is missing.
-      const double u = layout.u_at(x + 0.5), v = layout.v_at(y + 0.5);
-      if (const std::optional<double> value = field.value(u, v)) {
-        canvas.set(x, y, scale.colour(*value));
-      } else if (field.inside(u, v)) {
-        blocked = true;
-        canvas.set(x, y, is_hatch_line(x, y) ? kHatch : kHatchGround);
+  std::vector<double> knots(static_cast<std::size_t>(lattice.columns));
+  for (const Rect& box : field.boxes) {
+    const PixelBox pixels = pixels_in(box, layout);
+    across.clear();
+    for (int x = pixels.x0; x < pixels.x1; ++x) across.push_back(along(x, lattice.origin.x, lattice.columns));
+    for (int y = pixels.y0; y < pixels.y1; ++y) {
+      const auto [j, t] = along(y, lattice.origin.y, lattice.rows);
+      for (int i = 0; i < lattice.columns; ++i)
+        knots[static_cast<std::size_t>(i)] = places.at(i, j) + t * (places.at(i, j + 1) - places.at(i, j));
+      const std::span<Rgb> row = canvas.row(y);
+      for (int x = pixels.x0; x < pixels.x1; ++x) {
+        const auto [i, s] = across[static_cast<std::size_t>(x - pixels.x0)];
+        const double* const knot = knots.data() + i;
+        const double place = knot[0] + s * (knot[1] - knot[0]);
+        Rgb& pixel = row[static_cast<std::size_t>(x)];
+        if (!std::isnan(place)) {
+          const int step = std::clamp(static_cast<int>(place + 0.5), 0, kRampSteps - 1);
+          pixel = ramp[static_cast<std::size_t>(step)];
+        } else if (const auto value = field.value(layout.u_at(x + 0.5), layout.v_at(y + 0.5))) {
+          // At the rim of a box or of a blocked cell a knot is missing.
+          pixel = scale.colour(*value);
+        } else {
+          blocked = true;
+          pixel = is_hatch_line(x, y) ? kHatch : kHatchGround;
+        }
       }
     }
   }

@@ -21,13 +21,13 @@ int height_with(const Rect& plot, double legend);
 // What is shown, by place on the slice (u, v in m).
 struct ShownField {
   std::function<std::optional<double>(double u, double v)> value;  // nothing where none is known
-  std::function<bool(double u, double v)> inside;                  // of the enclosure
+  std::vector<Rect> boxes;                                         // the enclosure's, m
 };
 
 // Its values a few pixels apart.
 Lattice lattice_of(const ShownField& field, const MapLayout& layout);
-// Colours every pixel of the plot that lies in a box; returns whether any was without a value. Between the
-// lattice's knots the field is as good as bilinear.
+// Colours every pixel of the plot whose middle lies in a box; returns whether any was without a value.
+// Between the lattice's knots the field is as good as bilinear.
 bool paint_field(Canvas& canvas, const ShownField& field, const Lattice& lattice, const MapLayout& layout,
                  const ColourScale& scale);
 

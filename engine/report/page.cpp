@@ -8,7 +8,7 @@
 
 namespace boughlight {
 
-std::string report_html(const Survey& survey) {
+std::string report_html(const Survey& survey, std::string_view readings) {
   const std::string file = std::filesystem::path(survey.scene.file).filename().string();
   const nlohmann::ordered_json data = {{"scene", page_scene_json(survey)},
                                        {"light", page_light_json(survey)},
@@ -18,7 +18,7 @@ std::string report_html(const Survey& survey) {
                 {{"TITLE", escaped(survey.scene.title.empty() ? file : survey.scene.title)},
                  {"STYLE", std::string(page_part(PagePart::style))},
                  {"SUMMARY", escaped_lines(terminal_summary(survey))},
-                 {"READINGS", inside_script(readings_json(survey))},
+                 {"READINGS", inside_script(readings)},
                  {"DATA", inside_script(data.dump(-1, ' ', false, Json::error_handler_t::replace))},
                  {"SCRIPT", std::string(page_part(PagePart::script))}});
 }

@@ -152,6 +152,12 @@ SliceField::SliceField(const Survey& survey, const std::function<double(const Ce
   }
 }
 
+std::vector<Rect> SliceField::boxes() const {
+  std::vector<Rect> boxes;
+  for (const SlicePatch& patch : patches_) boxes.push_back({patch.u0, patch.v0, patch.u1(), patch.v1()});
+  return boxes;
+}
+
 const SlicePatch* SliceField::patch_at(double u, double v) const {
   for (const SlicePatch& patch : patches_) {
     if (u >= patch.u0 && u <= patch.u1() && v >= patch.v0 && v <= patch.v1()) return &patch;

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "assess/results.h"
+#include "report/canvas.h"
 #include "report/scale.h"
 
 namespace boughlight {
@@ -55,7 +56,7 @@ class SliceField {
   SliceField(const Survey& survey, const std::function<double(const Cell&)>& value, const Slice& slice);
 
   const std::vector<SlicePatch>& patches() const { return patches_; }
-  bool inside(double u, double v) const { return patch_at(u, v) != nullptr; }
+  std::vector<Rect> boxes() const;  // what the patches cover, edges included, m
   // Nothing outside the boxes and in cells without free volume.
   std::optional<double> value(double u, double v) const;
 

@@ -24,12 +24,10 @@ struct TextFile {
   const char* name;
   std::string (*bytes)(const Survey& survey);
 };
-constexpr TextFile kTexts[] = {{"readings.json", readings_json},
-                               {"readings.csv", readings_csv},
+constexpr TextFile kTexts[] = {{"readings.csv", readings_csv},
                                {"day.csv", day_csv},
                                {"grid.csv", grid_csv},
                                {"spectra.csv", spectra_csv},
-                               {"report.html", report_html},
                                {"meter-sheet.csv", meter_sheet_csv},
                                {"meter-sheet.txt", meter_sheet_text}};
 
@@ -44,16 +42,20 @@ void write_survey(const Survey& survey, const fs::path& folder) {
   if (!survey.grid.empty()) staging.make_folder(folder / "maps");
   staging.make_folder(folder / "vtk");
   std::vector<ResultFile> results(std::size(kTexts));
+  std::string readings, report;
   std::vector<MapFile> maps;
   std::optional<MapFile> chart;
   std::vector<VtkFile> vtk;
   tbb::parallel_invoke([&] { maps = map_files(survey); }, [&] { vtk = vtk_files(survey); },
+                       [&] { readings = readings_json(survey), report = report_html(survey, readings); },
                        [&] {
                          tbb::parallel_for(std::size_t{0}, results.size(), [&](std::size_t i) {
                            results[i] = {folder / kTexts[i].name, kTexts[i].bytes(survey)};
                          });
                        },
                        [&] { chart = day_chart(survey); });
+  results.push_back({folder / "readings.json", std::move(readings)});
+  results.push_back({folder / "report.html", std::move(report)});
   if (chart) maps.push_back(std::move(*chart));
   for (const MapFile& map : maps) results.push_back({folder / "maps" / map.name, map.bytes});
   for (const VtkFile& file : vtk) results.push_back({folder / "vtk" / file.name, file.bytes});

@@ -3,6 +3,7 @@
 
 #include <filesystem>
 #include <string>
+#include <string_view>
 
 #include "assess/results.h"
 #include "report/staging.h"
@@ -30,8 +31,9 @@ std::string day_csv(const Survey& survey);
 // the mean spectral irradiance over the bin, W/(m2 nm), from all sources as declared.
 std::string spectra_csv(const Survey& survey);
 
-// One page that needs nothing beside it: the text of readings.json and what its drawings need (see page.h).
-std::string report_html(const Survey& survey);
+// One page that needs nothing beside it: `readings`, the text of readings.json, and what its drawings need
+// (see page.h).
+std::string report_html(const Survey& survey, std::string_view readings);
 
 // Writes readings.json, readings.csv, day.csv, grid.csv, spectra.csv, report.html, meter-sheet.csv,
 // meter-sheet.txt, maps/*.png and vtk/* (see vtk.h) into `folder`, made if missing. All appear together or

@@ -26,12 +26,13 @@ Scene planted_box() {
 TEST(GridPlan, CellsAreKnownToWhatIsAsked) {
   kit::Stage stage(planted_box());
   const GridLight light = light_cells(stage.setting());
+  const CellWeigher weigher(stage.setting());
   double worst = 0;
   for (const Quantity quantity : kMappedQuantities) {
     std::vector<Figure> figures;
     double mean = 0, squares = 0, count = 0;
     for (std::size_t cell = 0; cell < light.grid->size(); ++cell) {
-      figures.push_back(cell_figures(stage.setting(), light, cell)[static_cast<std::size_t>(quantity)]);
+      figures.push_back(weigher.figures(*light.light, cell)[static_cast<std::size_t>(quantity)]);
       mean += figures.back().value / static_cast<double>(light.grid->size());
     }
     for (const Figure& figure : figures)

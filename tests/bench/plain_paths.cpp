@@ -108,9 +108,10 @@ Rays print_cells(Setting& setting) {
   const double before = all_rays(setting.spent);
   const GridLight light = light_cells(setting);
   const double spent = all_rays(setting.spent) - before;
+  const CellWeigher weigher(setting);
   std::vector<std::array<Figure, kQuantities>> figures;
   for (std::size_t cell = 0; cell < light.grid->size(); ++cell)
-    figures.push_back(cell_figures(setting, light, cell));
+    figures.push_back(weigher.figures(*light.light, cell));
 
   heading("Rays to 5 % RMS over the demo's cells above a tenth of the mean (millions)");
   Rays most;

@@ -14,6 +14,10 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
+std::string page_of(const Survey& survey) {
+  return report_html(survey, readings_json(survey));
+}
+
 std::string script_text(const std::string& html, const std::string& id) {
   const std::string open = "<script type=\"application/json\" id=\"" + id + "\">";
   const std::size_t from = html.find(open) + open.size();
@@ -22,15 +26,15 @@ std::string script_text(const std::string& html, const std::string& id) {
 
 TEST(ReportPage, HoldsTheTextOfReadingsJson) {
   const Survey survey = sample_survey();
-  EXPECT_EQ(Json::parse(script_text(report_html(survey), "readings")), Json::parse(readings_json(survey)));
+  EXPECT_EQ(Json::parse(script_text(page_of(survey), "readings")), Json::parse(readings_json(survey)));
 }
 
 TEST(ReportPage, IsTheSameEachTime) {
-  EXPECT_EQ(report_html(sample_survey()), report_html(sample_survey()));
+  EXPECT_EQ(page_of(sample_survey()), page_of(sample_survey()));
 }
 
 TEST(ReportPage, AsksForNothingFromOutside) {
-  const std::string html = report_html(sample_survey());
+  const std::string html = page_of(sample_survey());
   // The only address is that of SVG's namespace, which nobody fetches.
   EXPECT_EQ(count(html, "://"), count(html, "http://www.w3.org/2000/svg"));
   EXPECT_EQ(count(html, " src="), 0u);
@@ -38,14 +42,14 @@ TEST(ReportPage, AsksForNothingFromOutside) {
 }
 
 TEST(ReportPage, NoNameCanEndAScriptOrOpenATag) {
-  const std::size_t scripts = count(report_html(sample_survey()), "<script");
-  const std::size_t tags = count(report_html(sample_survey()), "<");
+  const std::size_t scripts = count(page_of(sample_survey()), "<script");
+  const std::size_t tags = count(page_of(sample_survey()), "<");
   Survey survey = sample_survey();
   const std::string evil = "</script><script>alert(1)</script>{{DATA}}<!--\"'&\xE2\x80\xA8";
   survey.scene.title = survey.scene.lamps[0].name = survey.scene.perches[0].name = evil;
   survey.readings[0].name = survey.scene.boxes[0].name = survey.scene.plants[0].name = evil;
   survey.cautions[0].text = evil;
-  const std::string html = report_html(survey);
+  const std::string html = page_of(survey);
   EXPECT_EQ(count(html, "<script"), scripts);
   EXPECT_EQ(count(html, "</script>"), scripts);
   EXPECT_EQ(count(html, "<"), tags);
@@ -56,7 +60,7 @@ TEST(ReportPage, NoNameCanEndAScriptOrOpenATag) {
 TEST(ReportPage, ANameThatIsNoUtf8DoesNotCostThePage) {
   Survey survey = sample_survey();
   survey.scene.lamps[0].name = "broken \xC3";
-  EXPECT_TRUE(Json::accept(script_text(report_html(survey), "data")));
+  EXPECT_TRUE(Json::accept(script_text(page_of(survey), "data")));
 }
 
 TEST(ReportPage, SharesScalesAndLimitsWithTheMaps) {
@@ -81,7 +85,7 @@ TEST(ReportPage, StandsWithoutLampsAnimalsGridOrReadings) {
   survey.cells.clear();
   survey.readings.clear();
   survey.hottest.reset();
-  const Json data = Json::parse(script_text(report_html(survey), "data"));
+  const Json data = Json::parse(script_text(page_of(survey), "data"));
   EXPECT_TRUE(data["light"]["grid"].is_null());
   EXPECT_FALSE(data["scene"].contains("animal"));
 }

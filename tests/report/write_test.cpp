@@ -71,7 +71,7 @@ TEST_F(WriteSurvey, MakesTheFolderAndAllFilesAndNothingElse) {
   EXPECT_EQ(contents(folder / "readings.json"), readings_json(survey));
   EXPECT_EQ(contents(folder / "readings.csv"), readings_csv(survey));
   EXPECT_EQ(contents(folder / "grid.csv"), grid_csv(survey));
-  EXPECT_EQ(contents(folder / "report.html"), report_html(survey));
+  EXPECT_EQ(contents(folder / "report.html"), report_html(survey, readings_json(survey)));
   std::size_t maps = 0;
   for (const std::string& name : files_under(folder)) {
     const bool map = name.rfind("maps/", 0) == 0;
