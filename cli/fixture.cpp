@@ -85,6 +85,16 @@ std::string parts_text(const LampSheet& sheet) {
   return text;
 }
 
+std::string excess_text(const Fixture& fixture) {
+  if (!fixture.radiates_too_much()) return "";
+  return "\n" +
+         set_in_columns(fmt::format("That is more than the {} W that it takes: its 'output' or its "
+                                    "'power' is wrong, and so may be all that follows.",
+                                    print_number(*fixture.power_w)),
+                        2, 2) +
+         "\n";
+}
+
 std::string distances_text(const LampSheet& sheet) {
   std::string text = fmt::format(
       "\nOn the axis in free air, no screen, the sensor facing the lamp, from its centre\n"
@@ -198,7 +208,8 @@ int run_fixture(const std::string& name_or_file, const CommonOptions& options) {
     return kAllMet;
   }
   if (options.quiet) return kAllMet;
-  put(heading_text(*fixture, sheet) + parts_text(sheet) + distances_text(sheet) + spectrum_text(sheet));
+  put(heading_text(*fixture, sheet) + parts_text(sheet) + excess_text(*fixture) + distances_text(sheet) +
+      spectrum_text(sheet));
   const std::vector<std::string> notes = cautions(sheet);
   if (!notes.empty()) put("\nCautions\n");
   for (const std::string& note : notes) put("  " + set_in_columns(note, 2, 2) + "\n");

@@ -79,7 +79,12 @@ fs::path without_last_slash(const std::string& folder) {
 
 int run_index(const IndexArguments& arguments, const CommonOptions& options) {
   std::vector<fs::path> folders;
-  for (const std::string& folder : arguments.folders) folders.push_back(without_last_slash(folder));
+  for (const std::string& folder : arguments.folders) {
+    folders.push_back(without_last_slash(folder));
+    std::error_code unknown;
+    if (fs::exists(folders.back(), unknown) && !fs::is_directory(folders.back(), unknown))
+      throw CallError(fmt::format("'{}' is not a folder", folders.back().string()));
+  }
   const bool alone = folders.size() == 1 && !holds_results(folders[0]);
   if (arguments.output.empty() && !alone)
     throw CallError("say with -o where the index is to go: with one folder that holds others it goes there");

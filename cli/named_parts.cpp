@@ -26,8 +26,8 @@ std::size_t part_named(const Parts& parts, const std::string& argument, const st
 
 }  // namespace
 
-std::size_t lamp_named(const Scene& scene, const std::string& name) {
-  return part_named(scene.lamps, "LAMP", "lamp", name);
+std::size_t lamp_named(const Scene& scene, const std::string& name, const std::string& argument) {
+  return part_named(scene.lamps, argument, "lamp", name);
 }
 
 std::size_t perch_named(const Scene& scene, const std::string& name) {

@@ -7,8 +7,9 @@
 
 namespace boughlight::cli {
 
-// Index of the scene's lamp of that name. Throws CallError that lists those there are.
-std::size_t lamp_named(const Scene& scene, const std::string& name);
+// Index of the scene's lamp of that name. Throws CallError that lists those there are; `argument` is what
+// bears the name on the command line.
+std::size_t lamp_named(const Scene& scene, const std::string& name, const std::string& argument = "LAMP");
 
 // Index of the scene's perch of that name; the same.
 std::size_t perch_named(const Scene& scene, const std::string& name);

@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <filesystem>
 #include <memory>
 #include <string>
@@ -41,6 +42,8 @@ void read_months(const char* option, const std::optional<std::string>& text, dou
 void apply(const OutlookArguments& arguments, MonthsAhead& ahead) {
   read_months("--months", arguments.months, ahead.months);
   read_months("--step", arguments.step, ahead.step);
+  // Who asks for a fortnight alone wants one step of it.
+  if (!arguments.step) ahead.step = std::min(ahead.step, ahead.months);
   if (ahead.step > ahead.months)
     throw CallError(fmt::format("a step of {} months is longer than the {} months to look ahead",
                                 print_number(ahead.step), print_number(ahead.months)));

@@ -1,6 +1,7 @@
 #include "terminal.h"
 
 #include <fmt/format.h>
+#include <sys/ioctl.h>
 #include <unistd.h>
 
 #include <algorithm>
@@ -18,9 +19,22 @@ namespace {
 
 constexpr std::size_t kColumns = 80;
 constexpr std::size_t kNameColumn = 20;
-// Over the 79 columns of a progress line.
-constexpr const char* kWipe =
-    "\r                                                                               \r";
+
+// Of a line that is written over and over: one less than the terminal has, where most go on to the next line.
+std::size_t progress_columns() {
+  static const std::size_t columns = [] {
+    winsize size{};
+    const bool told = ::ioctl(STDERR_FILENO, TIOCGWINSZ, &size) == 0 && size.ws_col > 1;
+    return std::min<std::size_t>(told ? size.ws_col : kColumns, kColumns) - 1;
+  }();
+  return columns;
+}
+
+// Over a progress line.
+const char* wipe_text() {
+  static const std::string text = "\r" + std::string(progress_columns(), ' ') + "\r";
+  return text.c_str();
+}
 
 [[noreturn]] void output_failed() {
   throw OutputError(fmt::format("standard output could not be written: {}", std::strerror(errno)));
@@ -135,14 +149,14 @@ void Progress::draw() {
   const auto seconds = [](Clock::duration time) { return std::chrono::duration<double>(time).count(); };
   last_ = Clock::now();
   drawn_ = true;
-  wipe_on_interrupt(kWipe);
+  wipe_on_interrupt(wipe_text());
   // While nothing is told work goes on as it did before, but no more than half of the rest is taken for done.
   const double told = seconds(told_ - begin_), now = seconds(last_ - begin_);
   const double share = told > 0 ? std::min(share_ * now / told, (1 + share_) / 2) : share_;
   const std::string left = remaining_text(now, share);
   const std::string line = fmt::format("{:3.0f} %  {}{}", 100 * std::clamp(share_, 0.0, 1.0), stage_,
                                        left.empty() ? "" : ", " + left + " left");
-  remark("\r{:<79.79}", line);
+  remark("\r{:<{}.{}}", line, progress_columns(), progress_columns());
   std::fflush(stderr);
 }
 
@@ -165,7 +179,7 @@ std::function<void(const std::string& stage, double share)> Progress::teller(dou
 void Progress::say(const std::string& lines) {
   if (!shown_) return;
   const std::lock_guard hold(lock_);
-  remark("{}{}", drawn_ ? kWipe : "", lines);
+  remark("{}{}", drawn_ ? wipe_text() : "", lines);
   std::fflush(stderr);
   if (drawn_) draw();
 }
@@ -174,7 +188,7 @@ void Progress::wipe() {
   const std::lock_guard hold(lock_);
   wiped_ = true;
   if (!drawn_) return;
-  remark("{}", kWipe);
+  remark("{}", wipe_text());
   std::fflush(stderr);
   drawn_ = false;
   wipe_on_interrupt(nullptr);

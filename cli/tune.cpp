@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "commands.h"
+#include "named_parts.h"
 #include "plan/tune.h"
 #include "report/tune_report.h"
 #include "report/write.h"
@@ -47,11 +48,12 @@ std::set<TuneKind> kinds_of(const std::vector<std::string>& only) {
 int run_tune(const TuneArguments& arguments, const CommonOptions& options) {
   TuneControl control;
   control.kinds = kinds_of(arguments.only);
-  control.keep = {arguments.keep.begin(), arguments.keep.end()};
   control.further = arguments.further;
   control.threads = options.threads;
   PlannedScene planned = load_planned_scene(arguments.scene);
   options.apply_to(planned.scene.survey);
+  for (const std::string& name : arguments.keep)
+    control.keep.insert(planned.scene.lamps[lamp_named(planned.scene, name, "--keep")].name);
   const std::filesystem::path output = place_for_scene(arguments.scene, arguments.output, "-tuned",
                                                        arguments.overwrite, planned.scene.read_from);
 
@@ -77,6 +79,8 @@ int run_tune(const TuneArguments& arguments, const CommonOptions& options) {
     if (changed) {
       put("\n" + item("New scene", output.string() + " (the scene that you gave stays as it is)"));
       put(item("Page", page.string() + " (open it in a browser)"));
+    } else if (!arguments.output.empty()) {
+      put("\n" + item("New scene", "none: '" + output.string() + "' was not written"));
     }
   }
   return tune.after == WholeVerdict::met ? kAllMet : kNotAllMet;

@@ -13,6 +13,7 @@
 #include "report/canvas.h"
 #include "report/canvas_mask.h"
 #include "report/text.h"
+#include "units/utf8.h"
 
 #define STB_TRUETYPE_IMPLEMENTATION
 #include <stb/stb_truetype.h>
@@ -163,7 +164,7 @@ std::string text_that_fits(std::string_view utf8, double size, double width) {
   const std::string ellipsis = "…";
   while (!text.empty() && text_width(text + ellipsis, size) > width) {
     // One whole code point off the end.
-    while (!text.empty() && (static_cast<unsigned char>(text.back()) & 0xC0) == 0x80) text.pop_back();
+    while (!text.empty() && continues_letter(text.back())) text.pop_back();
     if (!text.empty()) text.pop_back();
   }
   return text + ellipsis;

@@ -12,6 +12,8 @@
 #include "report/scale.h"
 #include "report/summary_parts.h"
 #include "report/text.h"
+#include "units/csv_rows.h"
+#include "units/problem.h"
 
 namespace boughlight {
 namespace {
@@ -57,27 +59,6 @@ std::string notes_of(const MeterRow& row) {
 
 std::string short_number(double value, const std::string& what) {
   return fmt::format("{:.4g}", six_digits(value, what));
-}
-
-// Rows of fields, as RFC 4180 has them.
-std::vector<std::vector<std::string>> csv_rows(std::string_view text) {
-  std::vector<std::vector<std::string>> rows(1, std::vector<std::string>(1));
-  bool quoted = false;
-  for (std::size_t i = 0; i < text.size(); ++i) {
-    std::string& field = rows.back().back();
-    if (text[i] == '"' && quoted && i + 1 < text.size() && text[i + 1] == '"') {
-      field.push_back(text[i++]);
-    } else if (text[i] == '"') {
-      quoted = !quoted;
-    } else if (text[i] == ',' && !quoted) {
-      rows.back().emplace_back();
-    } else if (text[i] == '\n' && !quoted) {
-      rows.emplace_back(1);
-    } else if (text[i] != '\r' || quoted) {
-      field.push_back(text[i]);
-    }
-  }
-  return rows;
 }
 
 }  // namespace
@@ -170,14 +151,19 @@ std::string meter_sheet_text(const Survey& survey) {
   return out;
 }
 
-bool is_untouched_sheet(std::string_view csv) {
+bool is_untouched_sheet(std::string_view csv) try {
   if (!csv.starts_with(kHeader)) return false;
-  const auto rows = csv_rows(csv);
-  const auto column = std::find(rows.front().begin(), rows.front().end(), kReading) - rows.front().begin();
-  return std::none_of(rows.begin() + 1, rows.end(), [column](const std::vector<std::string>& row) {
-    return column < std::ssize(row) &&
-           row[static_cast<std::size_t>(column)].find_first_not_of(" \t") != std::string::npos;
-  });
+  CsvRows rows(csv, "", ',');
+  std::vector<CsvCell> row;
+  rows.next(row);
+  const auto is_reading = [](const CsvCell& cell) { return cell.text == kReading; };
+  const auto column =
+      static_cast<std::size_t>(std::find_if(row.begin(), row.end(), is_reading) - row.begin());
+  while (rows.next(row))
+    if (column < row.size() && !row[column].text.empty()) return false;
+  return true;
+} catch (const InputError&) {
+  return false;  // no sheet of ours: somebody has been at it
 }
 
 std::optional<std::filesystem::path> place_for_filled(const std::filesystem::path& sheet) {

@@ -12,6 +12,7 @@
 #include "report/json_text.h"
 #include "report/place_report.h"
 #include "report/text.h"
+#include "units/utf8.h"
 
 namespace boughlight {
 namespace {
@@ -88,10 +89,7 @@ std::string plain_name(const std::string& command, const std::string& lamp) {
     }
   }
   constexpr std::size_t kMost = 120;
-  std::size_t end = std::min(kMost, name.size());
-  // Not within a letter of several bytes.
-  while (end < name.size() && (static_cast<unsigned char>(name[end]) & 0xC0U) == 0x80) --end;
-  name.resize(end);
+  name.resize(letters_within(name, kMost).size());
   while (name.back() == '-') name.pop_back();
   return name;
 }

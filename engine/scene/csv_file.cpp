@@ -4,8 +4,10 @@
 
 #include <algorithm>
 #include <array>
+#include <optional>
 
 #include "scene/yaml_tree.h"
+#include "units/ascii.h"
 
 namespace boughlight {
 namespace {
@@ -24,6 +26,15 @@ char separator_of(std::string_view text) {
                                               counts.begin())];
 }
 
+// What a spreadsheet's first line says of it: "sep=;".
+std::optional<char> separator_told(std::string_view text) {
+  const std::string_view line = trimmed(text.substr(0, text.find('\n')), "\r");
+  constexpr std::string_view kSays = "sep=";
+  if (line.size() != kSays.size() + 1 || lower_case(std::string(line.substr(0, kSays.size()))) != kSays)
+    return std::nullopt;
+  return line.back();
+}
+
 }  // namespace
 
 CsvFile read_csv_file(const std::filesystem::path& file) {
@@ -32,7 +43,8 @@ CsvFile read_csv_file(const std::filesystem::path& file) {
   csv.file = file.string();
   std::string_view header = text;
   while (header.starts_with('#')) header.remove_prefix(std::min(header.find('\n'), header.size() - 1) + 1);
-  csv.separator = separator_of(header);
+  const std::optional<char> told = separator_told(header);
+  csv.separator = told.value_or(separator_of(header));
   const auto blank = [](const std::vector<CsvCell>& row) {
     return std::all_of(row.begin(), row.end(), [](const CsvCell& cell) { return cell.text.empty(); });
   };
@@ -40,6 +52,7 @@ CsvFile read_csv_file(const std::filesystem::path& file) {
   std::vector<CsvCell> one;
   for (CsvRows all(text, csv.file, csv.separator); all.next(one);)
     if (!blank(one)) rows.push_back(std::move(one));
+  if (told) rows.erase(rows.begin());
   if (rows.empty())
     throw InputError({{{csv.file, 0, 0}, "", "is empty: a line with the names of the columns is needed"}});
   csv.header = std::move(rows.front());

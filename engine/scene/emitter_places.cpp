@@ -73,6 +73,10 @@ void SceneReader::check_emitters() {
   for (std::size_t i = 0; i < scene_.lamps.size(); ++i) {
     const Lamp& lamp = scene_.lamps[i];
     if (!lamp.fixture || !lamp.at.allFinite()) continue;
+    if (lamp.fixture->radiates_too_much())
+      scene_.notes.push_back(fmt::format(
+          "lamp '{}' radiates {} W, more than the {} W that it takes: its 'output' or its 'power' is wrong",
+          lamp.name, print_number(lamp.fixture->radiant_flux_w()), print_number(*lamp.fixture->power_w)));
     for (const Branch& branch : scene_.branches)
       if (branch.signed_distance(lamp.at) < -kInSolid)
         lamp_fields_[i].fail(fmt::format("its middle is inside branch '{}': no light gets out", branch.name));

@@ -6,6 +6,8 @@
 #include <charconv>
 #include <tuple>
 
+#include "units/utf8.h"
+
 namespace boughlight {
 
 namespace {
@@ -16,9 +18,7 @@ constexpr std::size_t kMostProblems = 500;
 std::string shown(const std::string& text) {
   constexpr std::size_t kShown = 60;
   if (text.size() <= kShown) return fmt::format("'{}'", text);
-  std::size_t cut = kShown;  // not inside a character
-  while (cut > 0 && (static_cast<unsigned char>(text[cut]) & 0xC0U) == 0x80) --cut;
-  return fmt::format("'{}...'", text.substr(0, cut));
+  return fmt::format("'{}...'", letters_within(text, kShown));
 }
 
 std::string_view noun(Dimension dimension) {
@@ -110,10 +110,8 @@ std::optional<std::string> Field::text(std::string_view what) const {
 std::optional<std::string> Field::name(std::string_view what, std::size_t most) const {
   const auto given = text(what);
   if (!given) return std::nullopt;
-  // Letters, not bytes: all but those that continue a character of UTF-8.
-  const auto letters = std::count_if(given->begin(), given->end(), [](char byte) {
-    return (static_cast<unsigned char>(byte) & 0xC0U) != 0x80U;
-  });
+  const auto letters =
+      std::count_if(given->begin(), given->end(), [](char byte) { return !continues_letter(byte); });
   if (static_cast<std::size_t>(letters) > most) {
     fail(fmt::format("{} is too long: at most {} letters are allowed", shown(*given), most));
     return std::nullopt;

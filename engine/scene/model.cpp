@@ -118,6 +118,17 @@ std::optional<OrientedBox> Lamp::body() const {
   return box;
 }
 
+double Fixture::radiant_flux_w() const {
+  double sum = 0;
+  for (const LampPart& part : parts) sum += part.radiant_flux_w;
+  return sum;
+}
+
+bool Fixture::radiates_too_much() const {
+  constexpr double kRounding = 1.01;  // both are declared to two or three digits
+  return power_w && radiant_flux_w() > kRounding * *power_w;
+}
+
 bool Scene::inside(const Vec3& p) const {
   return std::any_of(boxes.begin(), boxes.end(), [&](const Box& box) { return box.contains(p, kTouch); });
 }

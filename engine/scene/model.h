@@ -207,6 +207,11 @@ struct Fixture {
   std::optional<double>
       spread;  // lamps of this type, one standard deviation, relative; nothing: Doubts::lamp
   std::string source;
+
+  // New, at 100 %, inside 250 nm to 25 um.
+  double radiant_flux_w() const;
+  // More light and heat than it takes: one of what is declared is wrong.
+  bool radiates_too_much() const;
 };
 
 struct Lamp {

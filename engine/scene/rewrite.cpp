@@ -7,6 +7,7 @@
 #include <cmath>
 
 #include "scene/yaml_tree.h"
+#include "units/utf8.h"
 
 namespace boughlight {
 namespace {
@@ -143,7 +144,7 @@ struct SceneText::Parts {
     for (int passed = 1; passed < column && at < text.size(); ++passed) {
       do {
         ++at;
-      } while (at < text.size() && (static_cast<unsigned char>(text[at]) & 0xC0U) == 0x80);
+      } while (at < text.size() && continues_letter(text[at]));
     }
     return at;
   }

@@ -20,6 +20,26 @@ constexpr double kOnTop = 1e-6;  // m
 
 }  // namespace
 
+void SceneReader::check_branches() {
+  if (scene_.boxes.empty()) return;
+  for (const Branch& branch : scene_.branches) {
+    // An end that is let into a wall is inside.
+    const auto outside = [&](const Vec3& place) {
+      return std::none_of(scene_.boxes.begin(), scene_.boxes.end(), [&](const Box& box) {
+        return box.contains(place, branch.diameter / 2 + kOnPerch);
+      });
+    };
+    const auto first = std::find_if(branch.path.begin(), branch.path.end(), outside);
+    if (first == branch.path.end()) continue;
+    const Vec3 cm = 100 * *first;
+    scene_.notes.push_back(std::all_of(branch.path.begin(), branch.path.end(), outside)
+                               ? fmt::format("branch '{}' is outside the enclosure", branch.name)
+                               : fmt::format("branch '{}' leaves the enclosure: [{}, {}, {}] cm lies outside",
+                                             branch.name, print_number(cm.x()), print_number(cm.y()),
+                                             print_number(cm.z())));
+  }
+}
+
 void SceneReader::check_perches() {
   for (const Perch& perch : scene_.perches) {
     double nearest = std::numeric_limits<double>::infinity();

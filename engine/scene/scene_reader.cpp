@@ -63,6 +63,7 @@ Scene SceneReader::read() {
   section("workplaces", &SceneReader::read_workplaces);
   section("survey", &SceneReader::read_survey);
   section("outlook", &SceneReader::read_ahead);
+  check_branches();
   check_perches();
   check_models();
   check_bodies();

@@ -81,6 +81,7 @@ class SceneReader {
   std::optional<std::pair<double, double>> read_body_size(const Field& field) const;
 
   // Rules between sections, once all are read.
+  void check_branches();
   void check_perches();
   void check_models();
   void check_bodies();

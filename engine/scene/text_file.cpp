@@ -1,4 +1,5 @@
 #include "scene/yaml_tree.h"
+#include "units/utf8.h"
 
 namespace boughlight {
 
@@ -17,7 +18,7 @@ std::size_t utf8_length(std::string_view text) {
   const std::size_t length = lead >= 0xF0 ? 4 : lead >= 0xE0 ? 3 : 2;
   if (lead < 0xC2 || lead > 0xF4 || text.size() < length) return 0;
   for (std::size_t i = 1; i < length; ++i) {
-    if ((byte(i) & 0xC0U) != 0x80) return 0;
+    if (!continues_letter(text[i])) return 0;
   }
   const bool overlong = (lead == 0xE0 && byte(1) < 0xA0) || (lead == 0xF0 && byte(1) < 0x90);
   const bool surrogate = lead == 0xED && byte(1) >= 0xA0;

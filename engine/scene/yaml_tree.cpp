@@ -9,6 +9,8 @@
 #include <sstream>
 #include <string_view>
 
+#include "units/utf8.h"
+
 namespace boughlight {
 
 namespace {
@@ -38,7 +40,7 @@ class Places {
       counted_to_ = end - static_cast<std::size_t>(std::max(0, mark.column));
     }
     for (; counted_to_ < end; ++counted_to_) {
-      if ((static_cast<unsigned char>(text_[counted_to_]) & 0xC0U) != 0x80) ++column_;
+      if (!continues_letter(text_[counted_to_])) ++column_;
     }
     return column_;
   }

@@ -6,6 +6,7 @@
 
 #include "units/ascii.h"
 #include "units/problem.h"
+#include "units/utf8.h"
 
 namespace boughlight {
 
@@ -49,7 +50,7 @@ void CsvRows::step() {
   const auto byte = static_cast<unsigned char>(text_[at_++]);
   if (byte == '\n') {
     ++line_, column_ = 1;
-  } else if (at_ >= text_.size() || (static_cast<unsigned char>(text_[at_]) & 0xC0U) != 0x80) {
+  } else if (at_ >= text_.size() || !continues_letter(text_[at_])) {
     ++column_;
   }
 }

@@ -132,6 +132,21 @@ TEST(Fixture, ReadsItsDeclaredOutputAtItsDistanceAndTheInverseSquareBeyond) {
   EXPECT_NEAR(whole["luminous_flux_lm"].get<double>(), 1130.973, 1e-2);
 }
 
+TEST(Fixture, TellsOfMoreLightAndHeatThanTheLampTakes) {
+  const TemporaryFolder folder;
+  write_crate(folder.path());
+  const std::string bulb = read_file(folder / "bulb.yaml");
+  const auto said = [&](const std::string& power) {
+    write_file(folder / "bulb.yaml", bulb + power);
+    const Outcome outcome = boughlight_run({"fixture", folder / "bulb.yaml"});
+    EXPECT_EQ(outcome.code, 0) << outcome.err;
+    return outcome.out.find("more than the") != std::string::npos;
+  };
+  EXPECT_FALSE(said(""));
+  EXPECT_FALSE(said("power: 500 W\n"));
+  EXPECT_TRUE(said("power: 2 W\n"));
+}
+
 TEST(Fixture, FindsTheHalfAngleOfACosinePower) {
   const TemporaryFolder folder;
   write_file(folder / "flood.yaml", R"(fixture: 1

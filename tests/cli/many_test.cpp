@@ -146,6 +146,10 @@ TEST(Many, WrongCallsSayWhatToDo) {
   const Outcome nothing = boughlight_run({"index", folder.path().string()});
   EXPECT_EQ(nothing.code, 2);
   EXPECT_TRUE(contains(nothing.err, "there are no results in")) << nothing.err;
+  write_file(folder / "notes.txt", "mine\n");
+  const Outcome file = boughlight_run({"index", folder / "notes.txt"});
+  EXPECT_EQ(file.code, 2);
+  EXPECT_TRUE(contains(file.err, "notes.txt' is not a folder\n")) << file.err;
   const Outcome where = boughlight_run({"index", folder.path().string(), folder.path().string()});
   EXPECT_EQ(where.code, 2);
   EXPECT_TRUE(contains(where.err, "say with -o where the index is to go")) << where.err;

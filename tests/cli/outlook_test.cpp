@@ -57,6 +57,14 @@ TEST(OutlookCommand, TellsWhenAWantFailsByTheClosedForm) {
   EXPECT_EQ(std::count(csv.begin(), csv.end(), '\n'), 1 + 3 * 13);
 }
 
+TEST(OutlookCommand, AFortnightIsOneStep) {
+  const TemporaryFolder folder;
+  const Outcome outlook =
+      boughlight_run({"outlook", write_ageing(folder.path()), "--months", "0.5", "--json"});
+  ASSERT_EQ(outlook.code, 0) << outlook.err;
+  EXPECT_EQ(json::parse(outlook.out)["months"], json({0, 0.5}));
+}
+
 TEST(OutlookCommand, IsExitCode0WhereEveryWantHolds) {
   const TemporaryFolder folder;
   const Outcome outlook = boughlight_run({"outlook", write_ageing(folder.path(), "{min: 200}")});

@@ -38,6 +38,9 @@ TEST(TuneCommand, WritesNothingWhereNothingChanges) {
   EXPECT_TRUE(contains(tune.out, "nothing needs to be changed")) << tune.out;
   EXPECT_EQ(tune.err, "");
   EXPECT_LE(longest_line(tune.out), 80U) << tune.out;
+  EXPECT_FALSE(contains(tune.out, "New scene"));
+  const Outcome named = boughlight_run({"tune", scene, "-o", folder / "new.yaml"});
+  EXPECT_TRUE(contains(named.out, "new.yaml' was not written")) << named.out;
   EXPECT_EQ(folder_contents(folder.path()).size(), 2U);
 }
 
@@ -59,7 +62,8 @@ TEST(TuneCommand, WrongCallsAreTold) {
   EXPECT_TRUE(contains(only.err, "--only: 'dims' is not known (did you mean 'dim'?)")) << only.err;
   const Outcome keep = boughlight_run({"tune", scene, "--keep", "bulp"});
   EXPECT_EQ(keep.code, 2);
-  EXPECT_TRUE(contains(keep.err, "there is no lamp 'bulp' to keep (did you mean 'bulb'?)")) << keep.err;
+  EXPECT_TRUE(contains(keep.err, "--keep: the scene has no lamp 'bulp' (did you mean 'bulb'?); it has bulb"))
+      << keep.err;
 }
 
 }  // namespace

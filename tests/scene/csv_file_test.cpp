@@ -41,6 +41,20 @@ TEST(CsvFile, TakesSemicolonsAndTabs) {
   EXPECT_EQ(read("a\tb\n1\t2\n").rows[0][1].text, "2");
 }
 
+TEST(CsvFile, TakesWhatASpreadsheetSaysOfTheSeparator) {
+  for (const char* text :
+       {"sep=;\na,b;c\n1,5;2\n", "Sep=;\r\na,b;c\r\n1,5;2\r\n", "# mine\nsep=;\na,b;c\n1,5;2\n"}) {
+    const CsvFile csv = read(text);
+    ASSERT_EQ(csv.header.size(), 2U) << text;
+    EXPECT_EQ(csv.header[0].text, "a,b");
+    ASSERT_EQ(csv.rows.size(), 1U);
+    EXPECT_EQ(csv.rows[0][0].text, "1,5");
+  }
+  EXPECT_EQ(read("sep=,\na,b\n1,2\n").rows[0][1].line, 3);
+  EXPECT_EQ(read("sep=\t\na\tb\n1\t2\n").rows[0][1].text, "2");
+  EXPECT_EQ(read("sep,b\n1,2\n").header[0].text, "sep") << "a column of that name";
+}
+
 TEST(CsvFile, ShortRowsAreFilledAndLongOnesRefused) {
   EXPECT_EQ(read("a,b\n1\n").rows[0][1].text, "");
   EXPECT_EQ(read("a,b\n1,2,,\n").rows[0].size(), 2U);

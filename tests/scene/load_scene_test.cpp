@@ -148,6 +148,38 @@ TEST(LoadScene, NotesWhatLooksLikeASlip) {
             (Notes{"on perch 'p' the animal's back, 4 cm above it, is outside the enclosure", no_lamps}));
 }
 
+TEST(LoadScene, NotesBranchesThatLeaveTheEnclosure) {
+  const TempFolder folder;
+  const auto notes = [&](const std::string& path) {
+    auto all =
+        load(folder, kCabinet + "branches: [{name: b, path: " + path + ", diameter: 4, material: bark}]\n")
+            .notes;
+    all.pop_back();  // the scene has no lamps
+    return all;
+  };
+  using Notes = std::vector<std::string>;
+  EXPECT_EQ(notes("[[20, 20, 50], [-2, 20, 50]]"), Notes()) << "let into the wall";
+  EXPECT_EQ(notes("[[20, 20, 50], [20, 20, 300], [20, 20, 310]]"),
+            Notes{"branch 'b' leaves the enclosure: [20, 20, 300] cm lies outside"});
+  EXPECT_EQ(notes("[[20, 20, 500], [60, 20, 500]]"), Notes{"branch 'b' is outside the enclosure"});
+}
+
+TEST(LoadScene, NotesALampThatRadiatesMoreThanItTakes) {
+  const TempFolder folder;
+  const auto notes = [&](const std::string& power) {
+    folder.write("bulb.yaml",
+                 "fixture: 1\nemitter: {shape: point}\ndistribution: lambert\nemission: [{part: light, "
+                 "spectrum: {blackbody: 2900 K}, output: {radiant_flux: 60 W}}]\n" +
+                     power);
+    return load(folder, kCabinet + "lamps: [{name: bulb, fixture: bulb.yaml, at: [45, 24, 130]}]\n").notes;
+  };
+  using Notes = std::vector<std::string>;
+  EXPECT_EQ(notes(""), Notes()) << "not said";
+  EXPECT_EQ(notes("power: 60 W\n"), Notes());
+  EXPECT_EQ(notes("power: 50 W\n"), Notes{"lamp 'bulb' radiates 60 W, more than the 50 W that it takes: its "
+                                          "'output' or its 'power' is wrong"});
+}
+
 TEST(LoadScene, ReadsMaterialsFromCsvFiles) {
   const TempFolder folder;
   folder.write("ply.csv", "# wavelength in nm, reflectance\n300, 0.1\n700, 0.5\n");
