@@ -39,7 +39,10 @@ class Fitter {
   void put_readings();
   // By a fit, which may leave the reading out.
   std::vector<FitGuess> guesses(std::size_t i, const FitState& state) const;
-  FitState without(std::size_t i) const;  // the fit of the others that are used
+  // The fit of the others that are used.
+  FitState without(std::size_t i) const;
+  // Readings in use that may be at odds with the others, the furthest off first.
+  std::vector<std::size_t> doubtful() const;
   void put_factors();
   void put_bands();
   void put_causes();
@@ -59,9 +62,14 @@ class Fitter {
     }
     return state;
   }
-  // What is found of a sum of parameters: its value, and its standard deviation before and after.
+  // What is found of a sum of parameters: its value, and its standard deviation as declared and after.
   struct Sum {
     double shift = 0, before = 0, after = 0;
+    double thought = 0;  // before, in the fit: what stands out is in more doubt than declared
+    bool learned() const {
+      constexpr double kLearned = 0.97;
+      return after < kLearned * thought;
+    }
   };
   Sum sum_of(const std::vector<std::size_t>& members) const;
   std::vector<std::size_t> output_of(std::size_t lamp, const std::string& part) const;
@@ -76,6 +84,7 @@ class Fitter {
   std::vector<FitDatum> data_;
   std::vector<bool> used_;  // beside data_
   FitState state_;
+  std::vector<FitParameter> thought_;  // the parameters as state_ was fitted with them
   Fit fit_;
 };
 
@@ -144,10 +153,36 @@ double Fitter::deviation(const FitDatum& datum, const FitState& state, bool with
   return std::sqrt(gradient.dot(state.covariance * gradient) + (with_noise ? datum.noise * datum.noise : 0));
 }
 
+// With what stands out in as much doubt as it is off.
+std::vector<FitParameter> with_standing_out(std::vector<FitParameter> parameters,
+                                            const std::vector<FitDatum>& data,
+                                            const std::vector<bool>& used) {
+  if (std::find(used.begin(), used.end(), true) == used.end()) return parameters;
+  if (const auto out = stands_out(parameters, single_causes(parameters, data, used)))
+    parameters[out->parameter].sd = out->sd;
+  return parameters;
+}
+
 FitState Fitter::without(std::size_t i) const {
   std::vector<bool> others = used_;
   others[i] = false;
-  return most_likely(layout_.parameters(), data_, others);
+  return most_likely(with_standing_out(layout_.parameters(), data_, others), data_, others);
+}
+
+std::vector<std::size_t> Fitter::doubtful() const {
+  constexpr std::size_t kMost = 20;  // each takes a fit
+  const std::vector<double> misses = standardised_misses(data_, used_, state_);
+  const std::vector<double> as_declared =
+      standardised_misses(data_, used_, most_likely(layout_.parameters(), data_, used_));
+  std::vector<std::pair<double, std::size_t>> off;
+  for (std::size_t i = 0; i < data_.size(); ++i) {
+    const double most = std::max(std::abs(misses[i]), std::abs(as_declared[i]));
+    if (used_[i] && most > kOutlier) off.emplace_back(-most, i);
+  }
+  std::sort(off.begin(), off.end());
+  std::vector<std::size_t> found;
+  for (std::size_t k = 0; k < std::min(off.size(), kMost); ++k) found.push_back(off[k].second);
+  return found;
 }
 
 std::vector<FitGuess> Fitter::guesses(std::size_t i, const FitState& state) const {
@@ -210,12 +245,21 @@ void Fitter::put_readings() {
     reading.miss = misses[i];
     reading.used = used_[i];
     reading.outlier = !used_[i] && sheet_.list[i].warm;
-    reading.at_odds = used_[i] && std::abs(reading.miss) > kOutlier;
-    // What is so far off is held against the others alone.
-    const FitState state = reading.at_odds ? without(i) : state_;
-    reading.expected = std::exp(data_[i].log_value(state.state));
-    if (reading.outlier || reading.at_odds) reading.guesses = guesses(i, state);
+    reading.expected = std::exp(data_[i].log_value(state_.state));
+    if (reading.outlier) reading.guesses = guesses(i, state_);
     fit_.readings.push_back(std::move(reading));
+  }
+  // What is so far off is held against the others alone: it may be all that speaks for what was found.
+  for (const std::size_t i : doubtful()) {
+    const FitState others = without(i);
+    const double miss =
+        (std::log(data_[i].reading) - data_[i].log_value(others.state)) / deviation(data_[i], others, true);
+    FitReading& reading = fit_.readings[i];
+    reading.at_odds = std::abs(miss) > kOutlier;
+    if (!reading.at_odds) continue;
+    reading.miss = miss;
+    reading.expected = std::exp(data_[i].log_value(others.state));
+    reading.guesses = guesses(i, others);
   }
   double before = 0, after = 0, count = 0;
   for (std::size_t i = 0; i < data_.size(); ++i) {
@@ -230,14 +274,16 @@ void Fitter::put_readings() {
 
 Fitter::Sum Fitter::sum_of(const std::vector<std::size_t>& members) const {
   Sum sum;
-  double before = 0, after = 0;
+  double before = 0, after = 0, thought = 0;
   for (const std::size_t a : members) {
     sum.shift += state_.state[static_cast<Eigen::Index>(a)];
     before += std::pow(layout_.parameters()[a].sd, 2);
+    thought += std::pow(thought_[a].sd, 2);
     for (const std::size_t b : members)
       after += state_.covariance(static_cast<Eigen::Index>(a), static_cast<Eigen::Index>(b));
   }
   sum.before = std::sqrt(before), sum.after = std::sqrt(std::max(0.0, after));
+  sum.thought = std::sqrt(thought);
   return sum;
 }
 
@@ -256,7 +302,8 @@ void Fitter::put_factors() {
                      std::exp(sum.shift - kNormal95 * sum.after),
                      std::exp(sum.shift + kNormal95 * sum.after),
                      sum.before,
-                     sum.after};
+                     sum.after,
+                     sum.learned()};
   };
   for (std::size_t lamp = 0; lamp < scene_.lamps.size(); ++lamp) {
     const auto& parts = scene_.lamps[lamp].fixture->parts;
@@ -274,7 +321,7 @@ void Fitter::put_factors() {
     const bool of_lamp = parameter.kind == FitKind::lamp_height;
     if (!control_.heights || (!of_lamp && parameter.kind != FitKind::height)) continue;
     const Sum sum = sum_of({i});
-    fit_.heights.push_back({of_lamp, parameter.name, sum.shift, sum.before, sum.after});
+    fit_.heights.push_back({of_lamp, parameter.name, sum.shift, sum.before, sum.after, sum.learned()});
   }
 }
 
@@ -329,7 +376,6 @@ void Fitter::put_causes() {
 
 // A lamp or mesh of which the readings say something goes into the scene.
 void Fitter::put_scene() {
-  constexpr double kLearned = 0.97;  // of the standard deviation before
   const auto relative = [](double log_sd) { return std::sqrt(std::expm1(log_sd * log_sd)); };
   for (std::size_t lamp = 0; lamp < scene_.lamps.size(); ++lamp) {
     std::vector<double> factors;
@@ -339,7 +385,7 @@ void Fitter::put_scene() {
       const Sum sum = sum_of(output_of(lamp, part.name));
       factors.push_back(std::exp(sum.shift));
       widest = std::max(widest, sum.after);
-      learned = learned || sum.after < kLearned * sum.before;
+      learned = learned || sum.learned();
     }
     fit_.lamp_factors.push_back(learned ? factors : std::vector<double>(factors.size(), 1.0));
     fit_.lamp_spreads.push_back(learned ? relative(widest) : 0);
@@ -347,7 +393,7 @@ void Fitter::put_scene() {
   for (std::size_t material = 0; material < scene_.materials.size(); ++material) {
     const auto parameter = layout_.find(FitKind::mesh, material);
     const Sum sum = parameter ? sum_of({*parameter}) : Sum{};
-    const bool learned = parameter && sum.after < kLearned * sum.before;
+    const bool learned = parameter && sum.learned();
     fit_.mesh_factors.push_back(learned ? std::exp(sum.shift) : 1);
     fit_.mesh_spreads.push_back(learned ? relative(sum.after) : 0);
   }
@@ -368,12 +414,8 @@ Fit Fitter::find() {
     if (sheet_.list[i].warm) warm.push_back(data_.back());
   }
   RobustFit robust = fit_without_outliers(layout_.parameters(), warm, kOutlier);
-  if (const auto out =
-          stands_out(layout_.parameters(), single_causes(layout_.parameters(), warm, robust.used))) {
-    std::vector<FitParameter> wide = layout_.parameters();
-    wide[out->parameter].sd = out->sd;
-    robust = fit_without_outliers(wide, warm, kOutlier);
-  }
+  thought_ = with_standing_out(layout_.parameters(), warm, robust.used);
+  robust = fit_without_outliers(thought_, warm, kOutlier);
   state_ = robust.fit;
   auto next = robust.used.begin();
   for (const MeterReading& reading : sheet_.list) used_.push_back(reading.warm && *next++);

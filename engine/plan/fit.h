@@ -51,12 +51,14 @@ struct FitReading {
   std::vector<FitGuess> guesses = {};
 };
 
-// A factor found, with its 95 % band. `sd` are standard deviations of its natural logarithm.
+// A factor found, with its 95 % band. `sd` are standard deviations of its natural logarithm, as declared and
+// now.
 struct FitFactor {
   std::string name;  // lamp, mesh or quantity
   std::string part;  // of a lamp that has several
   double factor = 1, low = 1, high = 1;
   double sd_before = 0, sd_after = 0;
+  bool learned = false;  // the readings say something of it
 };
 // How much higher than declared, m.
 struct FitHeight {
@@ -64,6 +66,7 @@ struct FitHeight {
   std::string name;
   double shift = 0;
   double sd_before = 0, sd_after = 0;
+  bool learned = false;
 };
 // A figure that the scene asks for, as declared and as fitted, with its bands.
 struct FitBand {

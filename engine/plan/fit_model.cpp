@@ -30,6 +30,9 @@ std::string_view fit_kind_name(FitKind kind) {
 
 namespace {
 
+// Something that strikes the eye is off by so many of its usual deviations.
+constexpr double kStriking = 3;
+
 // A term's two kinds of light at a state.
 struct TermValue {
   double straight = 0, rest = 0;
@@ -176,23 +179,31 @@ std::vector<double> standardised_misses(const std::vector<FitDatum>& data, const
 
 RobustFit fit_without_outliers(const std::vector<FitParameter>& parameters, const std::vector<FitDatum>& data,
                                double limit) {
+  std::vector<FitParameter> loose = parameters;
+  for (FitParameter& parameter : loose)
+    if (parameter.kind == FitKind::lamp || parameter.kind == FitKind::part || parameter.kind == FitKind::mesh)
+      parameter.sd *= kStriking;
   RobustFit robust{{}, std::vector<bool>(data.size(), true)};
   for (std::size_t out = 0;; ++out) {
     robust.fit = most_likely(parameters, data, robust.used);
     if (2 * (out + 1) >= data.size()) return robust;
     const std::vector<double> misses = standardised_misses(data, robust.used, robust.fit);
-    std::size_t worst = data.size();
+    std::vector<std::size_t> doubtful;
     for (std::size_t i = 0; i < data.size(); ++i)
-      if (robust.used[i] && (worst == data.size() || std::abs(misses[i]) > std::abs(misses[worst])))
-        worst = i;
-    if (worst == data.size() || std::abs(misses[worst]) <= limit) return robust;
-    robust.used[worst] = false;
+      if (robust.used[i] && std::abs(misses[i]) > limit) doubtful.push_back(i);
+    if (doubtful.empty()) return robust;
+    const std::vector<double> by_readings =
+        standardised_misses(data, robust.used, most_likely(loose, data, robust.used));
+    std::erase_if(doubtful, [&](std::size_t i) { return std::abs(by_readings[i]) <= limit; });
+    if (doubtful.empty()) return robust;
+    robust.used[*std::max_element(doubtful.begin(), doubtful.end(), [&](std::size_t a, std::size_t b) {
+      return std::abs(misses[a]) < std::abs(misses[b]);
+    })] = false;
   }
 }
 
 std::vector<Explanation> single_causes(const std::vector<FitParameter>& parameters,
                                        const std::vector<FitDatum>& data, const std::vector<bool>& used) {
-  constexpr double kStriking = 3;
   std::vector<const FitDatum*> read;
   for (std::size_t i = 0; i < data.size(); ++i)
     if (used[i]) read.push_back(&data[i]);
@@ -251,8 +262,19 @@ std::optional<StandsOut> stands_out(const std::vector<FitParameter>& parameters,
                                     const std::vector<Explanation>& explanations) {
   if (explanations.empty() || !explanations.front().parameter) return std::nullopt;
   const Explanation& best = explanations.front();
-  const double sd = parameters[*best.parameter].sd;
-  if (best.share < 0.5 || std::abs(best.shift) < 2 * sd) return std::nullopt;
+  const FitParameter& culprit = parameters[*best.parameter];
+  const auto is_of_lamp = [](const FitParameter& p) {
+    return p.kind == FitKind::lamp || p.kind == FitKind::part;
+  };
+  // A lamp as a whole and its parts are no rivals: either way it is that lamp.
+  double share = 0;
+  for (const Explanation& one : explanations) {
+    if (!one.parameter) continue;
+    const FitParameter& other = parameters[*one.parameter];
+    const bool same_lamp = is_of_lamp(culprit) && is_of_lamp(other) && other.index == culprit.index;
+    if (one.parameter == best.parameter || same_lamp) share += one.share;
+  }
+  if (share < 0.5 || std::abs(best.shift) < 2 * culprit.sd) return std::nullopt;
   return StandsOut{*best.parameter, std::abs(best.shift)};
 }
 

@@ -86,7 +86,8 @@ std::vector<double> standardised_misses(const std::vector<FitDatum>& data, const
                                         const FitState& fit);
 
 // Takes the reading that agrees least with all others out, as long as it is off by more than `limit` and
-// fewer than half are out, and fits anew.
+// fewer than half are out, and fits anew. Only readings contradict a reading: what is off from the declared
+// lamps and meshes alone, three times as much in doubt as they are, stays.
 struct RobustFit {
   FitState fit;
   std::vector<bool> used;
@@ -108,7 +109,8 @@ struct Explanation {
 std::vector<Explanation> single_causes(const std::vector<FitParameter>& parameters,
                                        const std::vector<FitDatum>& data, const std::vector<bool>& used);
 
-// A single cause that stands out (more than half of all explanations, beyond twice its standard deviation) is
+// A single cause that stands out (more than half of all explanations, a lamp's parts and the whole of it
+// taken together, beyond twice its standard deviation) is
 // no longer one of the usual spread: its position, and the standard deviation to think of it with instead,
 // the shift itself.
 struct StandsOut {

@@ -142,12 +142,13 @@ void put_factors(std::string& out, const Fit& fit, const LengthUnit& unit) {
   out += "\nFound (with what holds in 19 of 20 cases)\n";
   const auto put = [&](const FitFactor& factor, const std::string& verb) {
     const std::string part = factor.part.empty() ? "" : ", " + factor.part;
-    const bool learned = factor.sd_after < 0.97 * factor.sd_before;
-    const std::string doubt = learned
-                                  ? fmt::format("known to {}, before to {}",
-                                                unbroken(percent(std::round(1000 * factor.sd_after) / 1000)),
-                                                unbroken(percent(std::round(1000 * factor.sd_before) / 1000)))
-                                  : "the readings say next to nothing of it";
+    const auto share = [](double sd) { return unbroken(percent(std::round(1000 * sd) / 1000)); };
+    const std::string doubt =
+        !factor.learned ? "the readings say next to nothing of it"
+        : factor.sd_after < factor.sd_before
+            ? fmt::format("known to {}, before to {}", share(factor.sd_after), share(factor.sd_before))
+            : fmt::format("known to {}; the {} as declared did not hold", share(factor.sd_after),
+                          share(factor.sd_before));
     put_wrapped(
         out,
         fmt::format("{}{} {} times {} ({} to {}); {}.", shortened(factor.name, kNameColumns), part, verb,
@@ -157,7 +158,7 @@ void put_factors(std::string& out, const Fit& fit, const LengthUnit& unit) {
   for (const FitFactor& factor : fit.lamps) put(factor, "gives");
   for (const FitFactor& factor : fit.meshes) put(factor, "lets through");
   for (const FitHeight& height : fit.heights)
-    if (height.sd_after < 0.97 * height.sd_before)
+    if (height.learned)
       put_wrapped(out,
                   fmt::format("{} {} {} than declared; known to {}, before to {}.",
                               shortened(height.name, kNameColumns), height.of_lamp ? "hangs" : "is",

@@ -113,6 +113,39 @@ TEST_F(FitToReadings, AReadingAtTheWrongPlaceIsAnOutlierAndItsPlaceGuessed) {
             1);
 }
 
+// All that is known of a lamp's ultraviolet is this reading: no other contradicts it.
+TEST_F(FitToReadings, TheOnlyReadingOfALampsUltravioletIsBelievedAndTold) {
+  const std::string lux =
+      sheet("", {{"left", Quantity::lux}, {"right", Quantity::lux}, {"middle", Quantity::lux}});
+  const std::string left = sheet("", {{"left", Quantity::uvi}});
+  const double value = std::stod(left.substr(left.rfind(',') + 1));
+  for (const double times : {0.45, 2.2}) {
+    const Fit found = fit(lux + "left,uvi," + std::to_string(times * value) + "\n");
+    const FitReading& reading = found.readings.back();
+    EXPECT_TRUE(reading.used) << times;
+    EXPECT_TRUE(reading.at_odds) << times;
+    EXPECT_NEAR(reading.expected / value, 1, 0.01) << "by all others";
+    // The scene that comes of it reads what the meter read, but for the meter's own doubt.
+    EXPECT_NEAR(reading.fitted / (times * value), 1, 0.1) << times;
+    EXPECT_GT(std::log(found.lamp_factors[0][0]) / std::log(times), 0.8);  // beside what the other lamp gives there
+    EXPECT_GT(found.lamp_spreads[0], 0.1);
+  }
+  // Ten times as much is a slip of the decimal point.
+  EXPECT_TRUE(fit(lux + "left,uvi," + std::to_string(10 * value) + "\n").readings.back().outlier);
+}
+
+TEST_F(FitToReadings, TwoReadingsThatAgreeOnAStrongLampAreBelieved) {
+  const std::string truth = "measured: {lamps: {one: {factor: {ultraviolet: 3.5, visible: 3.5}}}}\n";
+  const Fit found = fit(sheet(truth, {{"left", Quantity::uvi}, {"on the wire", Quantity::uvi}}));
+  for (const FitReading& reading : found.readings) {
+    EXPECT_TRUE(reading.used);
+    EXPECT_FALSE(reading.at_odds) << reading.miss;
+    EXPECT_NEAR(reading.fitted / reading.reading.value, 1, 0.1);
+  }
+  EXPECT_TRUE(found.lamps[0].learned);
+  EXPECT_NEAR(found.lamp_factors[0][0], 3.5, 0.4);
+}
+
 TEST_F(FitToReadings, AWetSensorReadsLowWhereOthersFit) {
   std::string text = sheet("", kEverywhere);
   const std::string right = sheet("", {{"right", Quantity::uvi}});
