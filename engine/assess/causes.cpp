@@ -72,6 +72,7 @@ Eigen::VectorXd log_gradient(const std::vector<Cause>& causes, double height_sd_
       const double layers = open > 0 ? way.open_crossings.weigh(weights[lamp]) / open : way.crossings;
       sum += layers * spot.straight_value(weights, lamp) + way.crossings * spot.rest_value(weights, lamp);
     }
+    if (!spot.room.empty()) sum += spot.room[mesh].crossings * spot.rest_value(weights, lamps);
     return sum;
   };
   for (Eigen::Index i = 0; i < count; ++i) {

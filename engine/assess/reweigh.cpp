@@ -14,7 +14,13 @@ struct Scale {
 
 Scale scale_of(const Reweighing& how, const SensorSpot* spot, std::size_t source, const SpectralD& weights) {
   Scale scale;
-  if (!spot || source >= spot->light.size()) return scale;
+  if (!spot) return scale;
+  if (source >= spot->light.size()) {  // the room, none of whose light is straight
+    if (how.mesh_off) scale.rest *= spot->room[*how.mesh_off].gain_without_one;
+    for (std::size_t mesh = 0; mesh < how.mesh_factors.size(); ++mesh)
+      scale.rest *= std::pow(how.mesh_factors[mesh], spot->room[mesh].crossings);
+    return scale;
+  }
   const StraightLight& light = spot->light[source];
   const double open = light.open.weigh(weights);
   if (how.mesh_off) {

@@ -7,6 +7,7 @@ struct SpotLight {
   std::vector<StraightLight> straight;
   std::vector<HeightSlope> slopes;
   std::vector<StraightSum> mirrored;
+  std::vector<MeshCrossing> room;
   RayCount rays;
 };
 template <class Bytes, SameAs<SpotLight> Light>
@@ -14,13 +15,15 @@ static void carry(Bytes& bytes, Light& light) {
   carry(bytes, light.straight);
   carry(bytes, light.slopes);
   carry(bytes, light.mirrored);
+  carry(bytes, light.room);
   carry(bytes, light.rays);
 }
 
 namespace {
 
 // Straight light is told in whole percents and as slopes of a band: it need be known to no more than one.
-constexpr std::uint32_t kStraightSamples = 2048, kMirrorSamples = 512, kSlopeSamples = 1024;
+constexpr std::uint32_t kStraightSamples = 2048, kMirrorSamples = 512, kSlopeSamples = 1024,
+                        kRoomSamples = 1024;
 
 SpectralD mean_of(const std::vector<Spectral>& part, const Response& response, std::size_t source) {
   SpectralD mean = SpectralD::Zero();
@@ -41,6 +44,7 @@ SpotLight spot_light(const Setting& setting, const Receiver& receiver, Shadows s
                                  kSlopeSamples, light.rays);
     if (mirrors == Mirrors::looked_for)
       light.mirrored = mirrored_light(field, receiver, kMirrorSamples, light.rays);
+    if (field.has_room()) light.room = room_ways(field, receiver, kRoomSamples, light.rays);
     return light;
   };
   if (!receiver.where) return trace();
@@ -66,6 +70,7 @@ SensorSpot make_spot(const Setting& setting, const Receiver& receiver, const Res
   SensorSpot spot;
   spot.light = std::move(light.straight);
   spot.slopes = std::move(light.slopes);
+  spot.room = std::move(light.room);
   for (std::size_t source = 0; source < response.sources; ++source) {
     const SpectralD direct = mean_of(response.direct, response, source);
     // The response holds mirrored light with the direct: part them in the proportion found here.
@@ -88,6 +93,7 @@ SensorSpot make_outside_spot(const Setting& setting, const Receiver& receiver, d
   SensorSpot spot;
   spot.light = std::move(light.straight);
   spot.slopes = std::move(light.slopes);
+  spot.room = std::move(light.room);
   for (const StraightLight& from_lamp : spot.light) {
     spot.straight.push_back(from_lamp.open.bins());
     spot.rest.emplace_back(SpectralD::Zero());

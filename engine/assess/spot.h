@@ -13,6 +13,8 @@ struct SensorSpot {
   // By lamp.
   std::vector<StraightLight> light;
   std::vector<HeightSlope> slopes;
+  // By mesh_materials(), on the way of the room's light; empty where it gives none.
+  std::vector<MeshCrossing> room;
 
   double value(const std::vector<SpectralD>& weights) const;
   // One source's share of it.

@@ -261,6 +261,10 @@ FitFigure FitPlaces::figure(const FitLayout& layout, std::size_t place, Quantity
     const std::size_t room = at.scene->lamps.size();
     term.rest = (spot.rest[room] * parts.back()).sum() + (spot.straight[room] * parts.back()).sum();
     if (const auto own = layout.find(FitKind::room, room)) term.factors.push_back(*own);
+    for (std::size_t mesh = 0; mesh < meshes.size(); ++mesh) {
+      const auto parameter = layout.find(FitKind::mesh, static_cast<std::size_t>(meshes[mesh]));
+      if (parameter) term.meshes.push_back({*parameter, 0, spot.room[mesh].crossings});
+    }
     if (term.rest > 0) figure.terms.push_back(std::move(term));
   }
   return figure;

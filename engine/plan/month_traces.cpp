@@ -110,6 +110,7 @@ void MonthTraces::trace(const Scene& scene, Traced& traced) {
     Receiver receiver = receivers[i];
     receiver.id = mix64(receiver.id, kMonthMeshStage);
     traced.spots[i].light = straight_light(field, field.world(), receiver, kMeshSamples, rays[i]);
+    if (field.has_room()) traced.spots[i].room = room_ways(field, receiver, kMeshSamples, rays[i]);
   });
 }
 

@@ -38,7 +38,7 @@ class MonthTraces {
  private:
   struct Traced {
     std::vector<Response> responses;
-    std::vector<SensorSpot> spots;  // their `light` alone; empty where no mesh fouls
+    std::vector<SensorSpot> spots;  // their `light` and `room` alone; empty where no mesh fouls
   };
   const Traced& traced(double crowns_month, double animal_month);
   void trace(const Scene& scene, Traced& traced);

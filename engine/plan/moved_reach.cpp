@@ -12,17 +12,7 @@ namespace boughlight {
 namespace {
 
 constexpr double kFineStep = 0.02, kCoarseStep = 0.09;  // m
-constexpr double kApart = 0.05;                         // m; places nearer than this are one and the same
-constexpr std::uint32_t kRoofSamples = 64, kClimbSamples = 16, kPeakSamples = 64, kLookSamples = 16,
-                        kReadSamples = 16, kRestSamples = 4;
-
-// A lamp may overhang the top: what it sends from beyond the edge meets a wall first.
-bool through_top(const Top& top, const Vec3f& place, const Vec3f& lamp) {
-  const auto z = static_cast<float>(top.z);
-  if (lamp.z() <= z) return true;
-  const Vec3 at = (place + (z - place.z()) / (lamp.z() - place.z()) * (lamp - place)).cast<double>();
-  return at.x() >= top.x0 && at.x() <= top.x1 && at.y() >= top.y0 && at.y() <= top.y1;
-}
+constexpr std::uint32_t kRoofSamples = 64, kLookSamples = 16, kReadSamples = 16, kRestSamples = 4;
 
 // On a sensor that faces where it comes from.
 float value_of(const Spectral& weights, const Arrival& arrival) {
@@ -31,40 +21,6 @@ float value_of(const Spectral& weights, const Arrival& arrival) {
 }
 
 }  // namespace
-
-// Uphill in the plane under the top, in steps along its edges; in the end to the top of the parabolas through
-// the last steps' ends, from more samples. value(place, samples).
-template <class Value>
-Vec3 MovedReach::uphill(Vec3 place, const Value& value) const {
-  constexpr double kFirstStep = 0.032, kLastStep = 0.016;
-  const auto kept = [&](const Vec3& at) -> Vec3 { return at.cwiseMax(low_).cwiseMin(high_); };
-  float best = value(place, kClimbSamples);
-  for (double step = kFirstStep; step >= kLastStep;) {
-    Vec3 better = place;
-    for (const Vec3& way : {Vec3(1, 0, 0), Vec3(-1, 0, 0), Vec3(0, 1, 0), Vec3(0, -1, 0)}) {
-      const Vec3 next = kept(place + step * way);
-      const float there = value(next, kClimbSamples);
-      if (there > best) best = there, better = next;
-    }
-    if (better == place) step /= 2;
-    place = better;
-  }
-  const float middle = value(place, kPeakSamples);
-  Vec3 peak = place;
-  for (int axis = 0; axis < 2; ++axis) {
-    const Vec3 before = kept(place - kLastStep * Vec3::Unit(axis)),
-               after = kept(place + kLastStep * Vec3::Unit(axis));
-    const float low = value(before, kPeakSamples), high = value(after, kPeakSamples);
-    const float bend = low + high - 2 * middle;
-    const bool whole = after[axis] - before[axis] > 1.99 * kLastStep;
-    if (whole && bend < 0) {
-      peak[axis] += kLastStep * std::clamp(0.5 * static_cast<double>((low - high) / bend), -1.0, 1.0);
-    } else if (std::max(low, high) > middle) {
-      peak[axis] = (low > high ? before : after)[axis];
-    }
-  }
-  return kept(peak);
-}
 
 MovedReach::MovedReach(const Standing& standing, const Top& top, std::vector<Quantity> quantities,
                        const std::vector<PlacedLamp>& range, RayCount& rays)
@@ -94,6 +50,8 @@ MovedReach::MovedReach(const Standing& standing, const Top& top, std::vector<Qua
       return lattice;
     };
     fine_ = roof(kFineStep), coarse_ = roof(kCoarseStep);
+    sides_pass_ = sides_that_pass();
+    obstructed_ = is_obstructed(rays);
     light_roof(rays);
     spots_.resize(coarse_.nx * coarse_.ny);
     std::vector<RayCount> counts(spots_.size());
@@ -220,14 +178,14 @@ void MovedReach::mark_places(std::vector<Vec3> chosen, const std::vector<PlacedL
     choose(values, kOfTheRest);
     for (const PlacedLamp& lamp : range) {
       tbb::parallel_for(std::size_t{0}, starts.size(), [&](std::size_t i) {
-        values[i] = straight_light(lamp, q, starts[i], kClimbSamples, true, counts[i]).norm();
+        values[i] = straight_light(lamp, q, starts[i], kLookSamples, true, counts[i]).norm();
       });
       choose(values, kOfThisLamp);
     }
   }
   for (const RayCount& count : counts) rays += count;
   // What else lies under the top is searched for each place of the lamp.
-  if (!spots_.empty()) {
+  if (!spots_.empty() && !obstructed_) {
     constexpr double kTouch = 1e-6;
     chosen.erase(std::remove_if(chosen.begin() + static_cast<std::ptrdiff_t>(given), chosen.end(),
                                 [&](const Vec3& place) { return place.z() > low_.z() - kTouch; }),
@@ -261,55 +219,6 @@ const MovedReach::Spot& MovedReach::spot_for(const Vec3& place, int replicate) c
   const bool upper = chance < v;
   const double within = upper ? chance / v : (chance - v) / (1 - v);
   return spots_[coarse_.at(i + (within < u ? 1 : 0), j + (upper ? 1 : 0))];
-}
-
-Vec3f MovedReach::straight_light(const PlacedLamp& lamp, std::size_t quantity, const Vec3& place,
-                                 std::uint32_t samples, bool shadows, RayCount& rays) const {
-  const World& world = standing_.field().world();
-  const Vec3f from = place.cast<float>();
-  Vec3f sum = Vec3f::Zero();
-  for (std::uint32_t sample = 0; sample < samples; ++sample) {
-    PairSampler sampler(kReachLookStage, sample);
-    const LightField::Connection connection = LightField::connect(lamp, from, sampler.next());
-    const Vec3f way = connection.target - from;
-    const float distance = way.norm();
-    if (!(connection.weight > 0) || !(distance > 0)) continue;
-    if (!shadows && !through_top(top_, from, connection.target)) continue;
-    const Vec3f direction = way / distance;
-    Straight through;
-    if (!world.straight(from, direction, distance, through)) continue;
-    if (shadows) {
-      ++rays.shadow;
-      if (world.blocked(from, direction, distance)) continue;
-    }
-    const float value =
-        through.is_spectral ? (weights_[quantity] * through.spectral).sum() : weights_[quantity].sum();
-    sum += connection.weight * through.scalar * value / static_cast<float>(samples) * direction;
-  }
-  return sum;
-}
-
-Vec3f MovedReach::rest_light(std::size_t quantity, const Vec3& place) const {
-  const double s = std::clamp((place.x() - fine_.x0) / fine_.dx, 0.0, static_cast<double>(fine_.nx - 1));
-  const double t = std::clamp((place.y() - fine_.y0) / fine_.dy, 0.0, static_cast<double>(fine_.ny - 1));
-  const std::size_t i = std::min(static_cast<std::size_t>(s), fine_.nx - 2);
-  const std::size_t j = std::min(static_cast<std::size_t>(t), fine_.ny - 2);
-  const auto u = static_cast<float>(s - static_cast<double>(i)),
-             v = static_cast<float>(t - static_cast<double>(j));
-  const std::vector<Vec3f>& light = roof_[quantity];
-  return (1 - v) * ((1 - u) * light[fine_.at(i, j)] + u * light[fine_.at(i + 1, j)]) +
-         v * ((1 - u) * light[fine_.at(i, j + 1)] + u * light[fine_.at(i + 1, j + 1)]);
-}
-
-// Nothing stands between a place under the top and the lamps but the top itself and the walls at its edges,
-// so light adds up as vectors: a sensor turned along their sum reads its length.
-Vec3 MovedReach::climb(const PlacedLamp& lamp, std::size_t quantity, const Vec3& place, double output) const {
-  RayCount unused;
-  return uphill(place, [&](const Vec3& at, std::uint32_t samples) {
-    return (rest_light(quantity, at) +
-            static_cast<float>(output) * straight_light(lamp, quantity, at, samples, false, unused))
-        .norm();
-  });
 }
 
 MovedReach::Found MovedReach::read(const PlacedLamp& lamp, std::size_t quantity, const Vec3& place,
@@ -361,22 +270,27 @@ MovedReach::Found MovedReach::find(const PlacedLamp& lamp, std::size_t q, double
   if (!spots_.empty()) {
     const auto reachable = [&](const Vec3& place) -> Vec3 { return place.cwiseMax(low_).cwiseMin(high_); };
     const Vec3 foot = reachable(lamp.at), aim = lamp.scene_from_local.col(2);
-    add(climb(lamp, q, foot, output));
+    add(climb(lamp, q, foot, output, rays));
     const Vec3 aimed_at = aim.z() < 0 ? reachable(lamp.at + (lamp.at.z() - low_.z()) / -aim.z() * aim) : foot;
-    if ((aimed_at - foot).norm() > kApart) add(climb(lamp, q, aimed_at, output));
+    if ((aimed_at - foot).norm() > kApart) add(climb(lamp, q, aimed_at, output, rays));
+    // Right below it and where it points it may be dark.
+    if (obstructed_)
+      for (const Vec3& place : brightest_under_top(lamp, q, output, rays))
+        add(climb(lamp, q, place, output, rays));
     // Where the others are strongest the lamp may well be of no account.
     constexpr float kOfNoAccount = 0.03f;
     const Spot& strong = marked_[q];
     const float here =
         static_cast<float>(output) * straight_light(lamp, q, strong.at, kLookSamples, false, rays).norm();
-    if (here > kOfNoAccount * strong.direct[q].norm()) add(climb(lamp, q, strong.at, output));
+    if (here > kOfNoAccount * strong.direct[q].norm()) add(climb(lamp, q, strong.at, output, rays));
   }
   // Which of them, and of those that are marked, with shadows; the reading has numbers of its own.
   Vec3 best = Vec3::Zero();
   float most = -1;
   const auto consider = [&](const Vec3& place, const Vec3f& rest) {
     const Vec3f lamp_light =
-        static_cast<float>(output) * straight_light(lamp, q, place, kLookSamples, true, rays);
+        static_cast<float>(output) *
+        straight_light(lamp, q, place, obstructed_ ? kRoofSamples : kLookSamples, true, rays);
     const float value = std::max({(rest + lamp_light).norm(), rest.norm(), lamp_light.norm()});
     if (value > most) most = value, best = place;
   };

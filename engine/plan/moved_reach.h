@@ -1,6 +1,8 @@
 // The greatest reading within the animal's reach while a lamp is moved.
 #pragma once
 
+#include <array>
+#include <functional>
 #include <vector>
 
 #include "plan/split.h"
@@ -33,6 +35,7 @@ class MovedReach {
   const std::vector<Quantity>& quantities() const { return quantities_; }
 
  private:
+  static constexpr double kApart = 0.05;  // m; places nearer than this are one and the same
   // A place where reflected light is known.
   struct Spot {
     Vec3 at = Vec3::Zero();
@@ -54,12 +57,21 @@ class MovedReach {
 
   // Where a replicate's reflected light is taken from.
   const Spot& spot_for(const Vec3& place, int replicate) const;
+  // Light of the lamp that moves, summed up as vectors; without shadows all that the panels let through.
   Vec3f straight_light(const PlacedLamp& lamp, std::size_t quantity, const Vec3& place, std::uint32_t samples,
                        bool shadows, RayCount& rays) const;
   Vec3f rest_light(std::size_t quantity, const Vec3& place) const;
-  template <class Value>
-  Vec3 uphill(Vec3 place, const Value& value) const;
-  Vec3 climb(const PlacedLamp& lamp, std::size_t quantity, const Vec3& place, double output) const;
+  // What is climbed: a place's value, from so many samples of each lamp.
+  using Climbed = std::function<float(const Vec3& place, std::uint32_t samples)>;
+  Vec3 uphill(Vec3 place, const Climbed& value) const;
+  Vec3 climb(const PlacedLamp& lamp, std::size_t quantity, const Vec3& place, double output,
+             RayCount& rays) const;
+  // Of places all over under the top, shadows counted: where to climb from as well.
+  std::vector<Vec3> brightest_under_top(const PlacedLamp& lamp, std::size_t quantity, double output,
+                                        RayCount& rays) const;
+  std::array<bool, 4> sides_that_pass() const;
+  bool through_top(const Vec3f& place, const Vec3f& lamp) const;
+  bool is_obstructed(RayCount& rays) const;
   Found find(const PlacedLamp& lamp, std::size_t quantity, double output, RayCount& rays) const;
   Found read(const PlacedLamp& lamp, std::size_t quantity, const Vec3& place, double output,
              RayCount& rays) const;
@@ -78,6 +90,9 @@ class MovedReach {
   std::vector<PlacedLamp> rest_lamps_;
   Vec3 low_ = Vec3::Zero(), high_ = Vec3::Zero();  // of the reachable places under the top
   Roof fine_, coarse_;
+  // Of the sides at the top's edges (left, right, front, back), which let light through.
+  std::array<bool, 4> sides_pass_{};
+  bool obstructed_ = false;  // things stand under the top or over it that cast shadows on what is searched
   std::vector<std::vector<Vec3f>>
       roof_;  // by quantity and place of fine_: direct light that stays, summed up
   std::vector<std::optional<Found>> steady_;  // by quantity: what the lamp has no part in

@@ -4,15 +4,13 @@ namespace boughlight {
 
 void TurnedSensor::gather_rest(const Standing& standing, const Vec3f& place, std::uint64_t id,
                                const GatherEffort& effort, RayCount& rays) {
-  std::vector<Channel> channels;
-  for (const Quantity quantity : quantities_)
-    for (const Channel& channel : channels_of(quantity, standing.rest().outputs)) channels.push_back(channel);
   // Day quantities count every source by its hours.
+  std::vector<Channel> channels;
   const std::size_t sources = standing.rest().outputs.size();
-  for (std::size_t q = 0; q < quantities_.size(); ++q) {
-    const std::vector<SpectralD> weights = standing.rest().weights(quantities_[q]);
+  for (const Quantity quantity : quantities_) {
+    const std::vector<SpectralD> weights = standing.rest().weights(quantity);
     for (std::size_t source = 0; source < sources; ++source)
-      channels[q * sources + source].weights = weights[source].cast<float>();
+      channels.push_back({static_cast<int>(source), weights[source].cast<float>()});
   }
   std::vector<float> values(quantities_.size());
   for (int replicate = 0; replicate < kReplicates; ++replicate) {

@@ -1,11 +1,14 @@
 #include "transport/straight_light.h"
 
 #include <algorithm>
+#include <array>
+
+#include "transport/mesh_crossings.h"
 
 namespace boughlight {
 namespace {
 
-enum : std::uint64_t { kStraightStream = 11, kMirrorStream = 12, kSlopeStream = 13 };
+enum : std::uint64_t { kStraightStream = 11, kMirrorStream = 12, kSlopeStream = 13, kRoomStream = 14 };
 
 void add(StraightSum& sum, float weight, const Straight& through) {
   const double scalar = static_cast<double>(weight) * through.scalar;
@@ -43,64 +46,7 @@ bool panels_leave(const World& world, const Vec3f& place, const Vec3f& normal, c
   return facing > 0 && world.straight(place, way.direction, way.distance, through);
 }
 
-// What one ray meets of the meshes, and what the panes leave of it.
-class Crossings {
- public:
-  explicit Crossings(const World& world) : world_(world), materials_(mesh_materials(world)) {}
-
-  void follow(const Vec3f& origin, const Vec3f& direction, float distance) {
-    layers_.clear();
-    panes_ = {};
-    world_.crossed(origin, direction, distance, [&](const Panel& panel, float at) {
-      if (panel.kind == Panel::Kind::mesh) {
-        const auto mesh = std::lower_bound(materials_.begin(), materials_.end(), panel.material);
-        // The dirty one first, so that it is a clean one that is taken away.
-        for (int i = 0; i < panel.layers; ++i)
-          layers_.push_back(
-              {static_cast<std::size_t>(mesh - materials_.begin()), at,
-               world_.mesh_straight(panel, (panel.dirty_layer + i) % panel.layers, 1, direction)});
-      } else {
-        Spectral transmittance, reflectance;
-        world_.pane_shares(panel, direction, transmittance, reflectance);
-        panes_.multiply(transmittance);
-      }
-    });
-  }
-
-  std::size_t meshes() const { return materials_.size(); }
-  const Straight& panes() const { return panes_; }
-  int count(std::size_t mesh) const {
-    return static_cast<int>(std::count_if(layers_.begin(), layers_.end(),
-                                          [mesh](const Layer& layer) { return layer.mesh == mesh; }));
-  }
-  float transmittance() const { return product(nullptr); }
-  // With the layer of a mesh that is nearest to the ray's end taken away.
-  float without_last(std::size_t mesh) const {
-    const Layer* last = nullptr;
-    for (const Layer& layer : layers_)
-      if (layer.mesh == mesh && (!last || layer.at >= last->at)) last = &layer;
-    return product(last);
-  }
-
- private:
-  struct Layer {
-    std::size_t mesh;
-    float at, transmittance;
-  };
-  float product(const Layer* left_out) const {
-    float all = 1;
-    for (const Layer& layer : layers_)
-      if (&layer != left_out) all *= layer.transmittance;
-    return all;
-  }
-
-  const World& world_;
-  std::vector<int> materials_;
-  std::vector<Layer> layers_;
-  Straight panes_;
-};
-
-// Sums over all directions, without the sensor's cosine.
+// Sums over directions: of a lamp's light without the sensor's cosine.
 struct RoundSums {
   double all = 0;
   std::vector<double> crossings, without_one;
@@ -215,6 +161,38 @@ std::vector<StraightSum> straight_open(const LightField& field, const World& wor
     }
   }
   return sums;
+}
+
+std::vector<MeshCrossing> room_ways(const LightField& field, const Receiver& receiver, std::uint32_t samples,
+                                    RayCount& rays) {
+  const World& world = field.world();
+  const std::uint64_t stream = mix64(receiver.id, kRoomStream);
+  const float far = 4 * world.bounds().diagonal().norm();
+  Crossings crossings(world);
+  // Of what no surface stands in the way of, and of all.
+  std::array<RoundSums, 2> sums;
+  for (RoundSums& one : sums)
+    one.crossings.resize(crossings.meshes()), one.without_one.resize(crossings.meshes());
+  for (std::uint32_t i = 0; i < samples && crossings.meshes() > 0; ++i) {
+    PairSampler sampler(stream, i);
+    const Vec3f place = receiver.place(stream, i);
+    const Vec3f direction = sample_cosine(receiver.normal, sampler.next());
+    crossings.follow(place, direction, far);
+    const double left = crossings.transmittance();
+    const bool open = seen(world, place, {direction, far, 1}, rays);
+    for (std::size_t k = open ? 0 : 1; k < sums.size(); ++k) {
+      sums[k].all += left;
+      for (std::size_t mesh = 0; mesh < crossings.meshes(); ++mesh) {
+        sums[k].crossings[mesh] += left * crossings.count(mesh);
+        sums[k].without_one[mesh] += crossings.without_last(mesh);
+      }
+    }
+  }
+  const RoundSums& told = sums[sums[0].all > 0 ? 0 : 1];
+  std::vector<MeshCrossing> ways(crossings.meshes());
+  for (std::size_t mesh = 0; mesh < ways.size() && told.all > 0; ++mesh)
+    ways[mesh] = {told.crossings[mesh] / told.all, told.without_one[mesh] / told.all};
+  return ways;
 }
 
 std::vector<StraightSum> mirrored_light(const LightField& field, const Receiver& receiver,

@@ -25,18 +25,26 @@ void carry(Bytes& bytes, Sum& sum) {
   carry(bytes, sum.spectral);
 }
 
-// One mesh material on a lamp's way.
-struct MeshWay {
+// One mesh material on a source's way.
+struct MeshCrossing {
   // Layers of it that the light crosses: mean over all that the meshes let through to the place, from every
   // direction, with no surface in the way. Where nothing gets there, the layers between place and lamp.
   double crossings = 0;
-  // How many times as much of that light there is with the layer nearest to the lamp taken away; 1 where none
-  // is crossed.
+  // How many times as much of that light there is with the layer nearest to the source taken away; 1 where
+  // none is crossed.
   double gain_without_one = 1;
+};
+// The same on a lamp's way.
+struct MeshWay : MeshCrossing {
   StraightSum open_crossings;    // `open`, each ray times the layers that it crosses
   StraightSum open_without_one;  // `open`, with the layer nearest to the lamp taken away
 };
 
+template <class Bytes, SameAs<MeshCrossing> Crossing>
+void carry(Bytes& bytes, Crossing& crossing) {
+  carry(bytes, crossing.crossings);
+  carry(bytes, crossing.gain_without_one);
+}
 template <class Bytes, SameAs<MeshWay> Way>
 void carry(Bytes& bytes, Way& way) {
   carry(bytes, way.crossings);
@@ -75,6 +83,11 @@ std::vector<StraightLight> straight_light(const LightField& field, const World& 
 // `open` alone, from the same points.
 std::vector<StraightSum> straight_open(const LightField& field, const World& world, const Receiver& receiver,
                                        std::uint32_t samples, RayCount& rays);
+
+// By mesh_materials(): what the room's light crosses on its way to a sensor, as the rays have it that come in
+// from outside straight; those with a surface in the way where there are no others.
+std::vector<MeshCrossing> room_ways(const LightField& field, const Receiver& receiver, std::uint32_t samples,
+                                    RayCount& rays);
 
 // [lamp] direct light that comes by way of panes, as mirrors, from samples of its own.
 std::vector<StraightSum> mirrored_light(const LightField& field, const Receiver& receiver,

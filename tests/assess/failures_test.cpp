@@ -101,6 +101,20 @@ TEST(Failure, DustIsAFactorOnEveryLayer) {
   expect_same(figure_of_case(clean, Quantity::uvi, "dusty-mesh"), traced(dusty, Quantity::uvi), 0.01);
 }
 
+TEST(Failure, DustDimsTheRoomsLightToo) {
+  Scene dusty = furnished();
+  dusty.materials[1].reflectance.setZero();
+  for (Lamp& lamp : dusty.lamps) lamp.dim = 0;
+  kit::add_room(dusty, 2);
+  const Scene clean = dusty;
+  dusty.materials[1].soiling = kDustyMesh * kDustyMesh;
+  // It comes in through both layers; at a slant as many. (Measured here, 0.3 %.)
+  expect_same(figure_of_case(clean, Quantity::lux, "dusty-mesh"), traced(dusty, Quantity::lux), 0.01);
+  Scene one = clean;
+  one.materials[1].layers = 1;
+  expect_same(figure_of_case(clean, Quantity::lux, "mesh-off", "mesh"), traced(one, Quantity::lux), 0.03);
+}
+
 TEST(Failure, TellsWhatBreaksWithItsLimitAndWhatWasBrokenBefore) {
   Scene scene = furnished();
   const double lux = traced(scene, Quantity::lux).value, uvi = traced(scene, Quantity::uvi).value;

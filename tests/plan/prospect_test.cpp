@@ -112,6 +112,77 @@ std::vector<Figure> surveyed(const Scene& scene, std::size_t lamp, const Hang& h
   return figures;
 }
 
+double reach_at(const Prospect& prospect, const Hang& hang) {
+  RayCount rays;
+  const Prospect::Outlook outlook = prospect.at(hang, 0, rays);
+  const auto& figures = prospect.asks().figures;
+  for (std::size_t f = 0; f < figures.size(); ++f)
+    if (figures[f].kind == FigureKind::reach && figures[f].quantity == Quantity::uvi)
+      return outlook.figures[f].value;
+  throw std::runtime_error("nothing is asked of what is in reach");
+}
+
+// A black box under a mesh, with an animal that comes within 3 cm of it, and a point of ultraviolet above.
+Scene meshed_box(Side lit_side = Side::top) {
+  Scene scene;
+  const int black = kit::add_material(scene, kit::grey(0)),
+            wire = kit::add_material(scene, kit::mesh(5e-4, 6e-3, 6e-3, 0));
+  kit::add_box(scene, {0.5, 0.4, 0.6}, black);
+  kit::set_face(scene.boxes[0], Side::top, wire);
+  kit::set_face(scene.boxes[0], lit_side, wire);
+  kit::add_uv_lamp(scene, make_disc_emitter(0.05, nullptr), {0.25, 0.2, 0.68}, 1);
+  scene.animal = Animal{};
+  scene.animal->reach = 0.03;
+  scene.survey = {0.1, 0.02, 1};
+  return scene;
+}
+
+TEST(Prospect, WhatIsInReachIsFoundBesideABoardOrABoughUnderTheTop) {
+  Scene boarded = meshed_box();
+  boarded.boards.push_back(
+      {"cover", {0.19, 0.1, 0.59}, {0.12, 0, 0}, {0, 0.2, 0}, kit::add_material(boarded, kit::grey(0))});
+  Scene bough = meshed_box();
+  bough.branches.push_back(
+      {"bough", {{0.02, 0.2, 0.58}, {0.48, 0.2, 0.58}}, 0.03, kit::add_material(bough, kit::grey(0))});
+  for (const Scene& scene : {boarded, bough, meshed_box()}) {
+    const Prospect prospect(scene, 0, range_over(scene, {0.08}), 1e6, nullptr);
+    const double surveyed = run_survey(scene).hottest->uvi.figure.value;
+    // Each ends within 2 % of the greatest.
+    EXPECT_NEAR(reach_at(prospect, {0.25, 0.2, 0.08 - 1e-9}) / surveyed, 1, 0.03)
+        << scene.boards.size() << " boards, " << scene.branches.size() << " branches";
+  }
+}
+
+TEST(Prospect, ALampThatOverhangsShinesThroughAMeshSideAndNotThroughAWall) {
+  for (const Side side : {Side::top, Side::right}) {
+    Scene scene = meshed_box(side);
+    const Hang beyond{0.49, 0.2, 0.03};
+    scene.lamps[0] = hung(scene.lamps[0], top_of(scene), beyond);
+    scene.lamps[0].at.x() = 0.54;  // 4 cm beside the top
+    const Prospect prospect(scene, 0, range_over(scene, {0.03}), 1e6, nullptr);
+    const double surveyed = run_survey(scene).hottest->uvi.figure.value;
+    EXPECT_NEAR(reach_at(prospect, {0.54, 0.2, 0.03}) / surveyed, 1, 0.03) << static_cast<int>(side);
+  }
+}
+
+TEST(Prospect, APerchThatFacesTheBrightestMayWantADayQuantity) {
+  Scene scene = crate();
+  scene.points.clear();
+  Lamp& other = kit::add_lamp(scene, make_point_emitter(make_isotropic()), {0.1, 0.1, 0.9}, 3);
+  other.lit = scene.lamps[0].lit = {{8, 18}};
+  Perch perch;
+  perch.name = "bough";
+  perch.at = {0.2, 0.2, 0.3};
+  perch.facing.brightest = true;
+  perch.wants = {kit::want(Quantity::dli, 0.1, std::nullopt)};
+  scene.perches.push_back(perch);
+  const Prospect prospect(scene, 0, range_over(scene, {0.1}), 1e5, nullptr);
+  RayCount rays;
+  const Figure found = prospect.at({0.2, 0.2, 0.1}, 0, rays).figures.at(0);
+  const Figure truth = prospect.readings()[0].values.at(Quantity::dli);
+  EXPECT_NEAR(found.value, truth.value, 0.01 * truth.value + 4 * std::hypot(found.se, truth.se));
+}
+
 TEST(ProspectSlow, TwentyPlacesAgreeWithDirectSurveysOfThem) {
   Scene scene = load_scene(BOUGHLIGHT_SOURCE_DIR "/scenes/small-shelf.yaml");
   scene.survey.tolerance = 0.05;
