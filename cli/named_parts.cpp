@@ -3,6 +3,8 @@
 #include <fmt/format.h>
 
 #include "commands.h"
+#include "plan/top.h"
+#include "scene/enclosure.h"
 #include "terminal.h"
 #include "units/problem.h"
 #include "units/units.h"
@@ -45,6 +47,21 @@ double typed_length(const Scene& scene, const std::string& option, const std::st
                                 scene.length_unit));
   }
   return length->value;
+}
+
+void require_open_top(const Scene& scene) {
+  const double highest = top_of(scene).z;
+  std::string solid;
+  for (const FacePart& face : outer_faces(scene.boxes)) {
+    constexpr double kTouch = 1e-6;
+    if (face.side != Side::top || face.corner.z() < highest - kTouch) continue;
+    if (face.material < 0) return;
+    const Material& material = scene.materials[static_cast<std::size_t>(face.material)];
+    if (material.kind != SurfaceKind::matte) return;
+    solid = material.name;
+  }
+  throw CallError(fmt::format(
+      "the top is of '{}', through which no light gets: lamps over it have no place to look for", solid));
 }
 
 }  // namespace boughlight::cli

@@ -19,6 +19,9 @@ std::size_t perch_named(const Scene& scene, const std::string& name);
 double typed_length(const Scene& scene, const std::string& option, const std::string& text, double least,
                     double most);
 
+// Throws CallError where no light of a lamp over the top gets in.
+void require_open_top(const Scene& scene);
+
 // Between the top and a lamp that a command looks at, m.
 inline constexpr double kMostGap = 3;
 

@@ -47,6 +47,7 @@ PlaceChoice place_choice_of(const PlaceArguments& arguments, const Scene& scene)
 int run_place(const PlaceArguments& arguments, const CommonOptions& options) {
   Scene scene = load_scene(arguments.scene);
   options.apply_to(scene.survey);
+  require_open_top(scene);
   require_memory(scene, WithGrid::no);
   const std::size_t lamp = lamp_named(scene, arguments.lamp);
   const PlaceChoice choice = place_choice_of(arguments, scene);

@@ -57,6 +57,7 @@ WindowChoice window_choice_of(const WindowArguments& arguments, const Scene& sce
 int run_window(const WindowArguments& arguments, const CommonOptions& options) {
   Scene scene = load_scene(arguments.scene);
   options.apply_to(scene.survey);
+  require_open_top(scene);
   require_memory(scene, WithGrid::no);
   const std::size_t lamp = lamp_named(scene, arguments.lamp);
   const WindowChoice choice = window_choice_of(arguments, scene, lamp);

@@ -42,7 +42,8 @@ std::string names_of(const std::vector<std::string>& names) {
 std::vector<Caution> cautions_of(const Survey& survey) {
   Cautions cautions;
   for (const std::string& note : survey.scene.notes)
-    cautions.push_back({"scene", note, "So the scene file declares it, and every figure rests on that."});
+    cautions.push_back(
+        {"scene", note + ".", "So the scene file declares it, and every figure rests on that."});
   add_full_power(survey, cautions);
   add_animal_cautions(survey, cautions);
   add_warmth(survey, cautions);

@@ -23,16 +23,43 @@ void add_warm_backs(const Survey& survey, Cautions& cautions) {
         std::max_element(perch.cases.begin(), perch.cases.end(),
                          [](const auto& a, const auto& b) { return a.back.high_c < b.back.high_c; });
     if (worst == perch.cases.end() || worst->back.high_c < kSkin_c) continue;
+    // What it gets on any day is not to be taken for a fault's.
+    const WarmthCase& as_declared = perch.cases.front();
+    const std::string usual = &as_declared == &*worst || as_declared.back.high_c < kSkin_c
+                                  ? ""
+                                  : fmt::format(", and {} as declared in a room of {} C",
+                                                warmth_text(as_declared), print_number(as_declared.air_c));
     cautions.push_back(
         {"warmth",
-         fmt::format("On '{}' a dry, dark back may get as warm as {}, {}in a room of {} C: an estimate, a "
+         fmt::format("On '{}' a dry, dark back may get as warm as {}, {}in a room of {} C{}: an estimate, a "
                      "probe there "
                      "decides.",
                      survey.readings[perch.reading].name, warmth_text(*worst),
-                     worst->full_power ? "with every dimmer at full " : "", print_number(worst->air_c)),
+                     worst->full_power ? "with every dimmer at full " : "", print_number(worst->air_c),
+                     usual),
          "Human skin burns at 43 C within hours (ISO 13732-1, from memory); no limit for lizards is "
          "published."});
   }
+}
+
+// In reach, where nobody says how much is too much.
+void add_unlimited_heat(const Survey& survey, Cautions& cautions) {
+  if (!survey.hottest || survey.hottest->irradiance.limit) return;
+  const double now = survey.hottest->irradiance.figure.value;
+  const double full = survey.hottest->irradiance_at_full.figure.value;
+  if (std::max(now, full) <= kFullSun_w_m2) return;
+  cautions.push_back(
+      {"unlimited-heat",
+       fmt::format(
+           "The closest reachable place gets {}{}, and no limit in 'animal.never' says whether that is "
+           "too much.",
+           with_unit(Quantity::irradiance, now),
+           full > 1.01 * now
+               ? fmt::format(" ({} with every dimmer at full)", with_unit(Quantity::irradiance, full))
+               : ""),
+       "Full sun is about 1000 W/m2 (ASTM G173). Hot lamps burn animals that reach them: give 'never' a "
+       "limit "
+       "for irradiance, and a probe there decides."});
 }
 
 // Lamps that heat: most of what they give a perch is infrared, and it is no trifle.
@@ -76,6 +103,7 @@ void add_full_power(const Survey& survey, Cautions& cautions) {
 }
 
 void add_warmth(const Survey& survey, Cautions& cautions) {
+  add_unlimited_heat(survey, cautions);
   add_warm_backs(survey, cautions);
   add_cold_mornings(survey, cautions);
 }

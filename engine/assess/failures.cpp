@@ -113,7 +113,7 @@ void judge_want(const Want& want, Verdict declared, const std::string& reading, 
   const Verdict verdict = judge(figure, want.limits);
   if (!is_broken(verdict)) return;
   const double limit = verdict == Verdict::below ? *want.limits.min : *want.limits.max;
-  breaks.push_back({reading, want.quantity, figure, limit, verdict, is_broken(declared)});
+  breaks.push_back({reading, want.quantity, figure, limit, verdict, declared == verdict});
 }
 
 void judge_never(const Survey& survey, const Change& change, const std::vector<TracedSpot>& hottest,

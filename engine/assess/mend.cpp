@@ -1,10 +1,12 @@
 #include "assess/mend.h"
 
 #include <algorithm>
+#include <cmath>
 
 #include "assess/stages.h"
 #include "transport/brightest.h"
 #include "transport/field_key.h"
+#include "units/units.h"
 
 namespace boughlight {
 namespace {
@@ -77,17 +79,46 @@ class Raised {
   std::unique_ptr<LightField> field_;
 };
 
-// The least height, in steps that grow and are then halved; nothing where none up to kMostRaise helps.
-std::optional<double> raise_for(Setting& setting, const TooMuch& place, std::uint64_t id) {
+// How far a lamp can be raised up to 1 cm below a top, a mesh or anything else, m; at most kMostRaise.
+double headroom(const LightField& field, const Lamp& lamp) {
+  const World& world = field.world();
+  const auto body = lamp.body();
+  const Eigen::Matrix3d local_from_scene = lamp.scene_from_local().transpose();
+  const Vec3 top = lamp.at + lamp.fixture->emitter->extent(local_from_scene * Vec3::UnitZ()) * Vec3::UnitZ();
+  double room = kMostRaise;
+  Vec3f from = top.cast<float>();
+  Hit hit;
+  constexpr double kSkin = 1e-3;
+  for (int own = 0; own < 4 && world.closest(from, Vec3f::UnitZ(), hit); ++own) {
+    const Vec3 met = hit.place.cast<double>();
+    const bool of_body =
+        body && (body->contains(met - Vec3(0, 0, kSkin)) || body->contains(met + Vec3(0, 0, kSkin)));
+    if (!of_body) {
+      room = std::min(room, met.z() - top.z());
+      break;
+    }
+    from = (met + Vec3(0, 0, kSkin)).cast<float>();
+  }
+  float at = 0;
+  if (world.next_panel(top.cast<float>(), Vec3f::UnitZ(), 0, static_cast<float>(room), at) >= 0)
+    room = std::min<double>(room, at);
+  const double tall = body ? std::max(0.0, static_cast<double>(from.z()) - top.z()) : 0;
+  constexpr double kOff = 0.01;
+  return room < kMostRaise ? std::max(0.0, room - tall - kOff) : room;
+}
+
+// The least height, in steps that grow and are then halved; nothing where none up to `most` helps.
+std::optional<double> raise_for(Setting& setting, const TooMuch& place, double most, std::uint64_t id) {
   const auto holds = [&](double raise) {
     return Raised(setting, place.lamp, raise).value(place, id, 1, setting.spent) <= place.limit;
   };
   constexpr double kFirst = 0.02, kGrow = 1.6;
+  if (most < kFirst) return std::nullopt;
   double low = 0, high = kFirst;
   while (!holds(high)) {
-    if (high >= kMostRaise) return std::nullopt;
+    if (high >= most) return std::nullopt;
     low = high;
-    high = std::min(high * kGrow, kMostRaise);
+    high = std::min(high * kGrow, most);
   }
   while (high - low > kPrecision) {
     const double middle = (low + high) / 2;
@@ -112,6 +143,18 @@ std::optional<double> output_for(Setting& setting, const TooMuch& place, std::ui
   return low;
 }
 
+// To what can be set and is printed: a gap a hair too small mends nothing.
+std::optional<double> rounded_up(std::optional<double> raise, const std::string& unit) {
+  const bool inches = unit == "in" || unit == "inch" || unit == "ft";
+  const double step = inches ? 0.2 * size_of_unit("in", Dimension::length) : 0.005;
+  if (raise) *raise = step * std::ceil(*raise / step - 1e-9);
+  return raise;
+}
+std::optional<double> rounded_down(std::optional<double> share) {
+  if (share) *share = std::floor(100 * *share) / 100;
+  return share;
+}
+
 }  // namespace
 
 std::vector<Mend> find_mends(Setting& setting, const Survey& survey) {
@@ -120,13 +163,15 @@ std::vector<Mend> find_mends(Setting& setting, const Survey& survey) {
   const std::vector<TooMuch> places = places_above(survey);
   for (std::size_t i = 0; i < places.size(); ++i) {
     const TooMuch& place = places[i];
+    const double room = headroom(setting.field, setting.scene.lamps[place.lamp]);
     const Mend mend{place.quantity,
                     place.limit,
                     setting.scene.lamps[place.lamp].name,
                     place.at,
-                    raise_for(setting, place, i),
-                    output_for(setting, place, i),
-                    std::nullopt};
+                    rounded_up(raise_for(setting, place, room, i), setting.scene.length_unit),
+                    rounded_down(output_for(setting, place, i)),
+                    std::nullopt,
+                    room};
     const auto same = std::find_if(mends.begin(), mends.end(), [&](const Mend& other) {
       return other.quantity == mend.quantity && other.lamp == mend.lamp;
     });

@@ -102,11 +102,14 @@ struct Mend {
   double limit = 0;
   std::string lamp;  // the one to change: it gives most there
   Vec3 at = Vec3::Zero();
-  // How much higher it must hang, m; nothing: raising does not mend it within kMostRaise.
+  // How much higher it must hang, m, rounded up to 5 mm (0.2 in); nothing: raising does not mend it within
+  // `room`.
   std::optional<double> raise;
-  // The share of its present light that it may give; nothing: even without it the limit does not hold.
+  // The share of its present light that it may give, rounded down to whole per cent; nothing: even without it
+  // the limit does not hold.
   std::optional<double> output_share;
   std::optional<double> sun_perch_uvi;  // what the sun perch would read with the lamp raised
+  double room = 0;  // how far it can be raised before it is 1 cm from anything, m; at most kMostRaise
 };
 inline constexpr double kMostRaise = 2;  // m
 

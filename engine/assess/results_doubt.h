@@ -85,7 +85,7 @@ struct BrokenLimit {
   Figure figure;
   double limit = 0;
   Verdict verdict = Verdict::below;  // or above
-  bool already = false;              // broken as declared too
+  bool already = false;              // the same limit is broken as declared too
 };
 
 // Something fails or is changed, everything else as declared.

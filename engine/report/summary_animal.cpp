@@ -174,18 +174,17 @@ void put_mends(std::string& out, const Survey& survey, const LengthUnit& unit) {
   if (survey.animal.mends.empty()) return;
   out += "\nWhat would mend the closest places, all else left as it is\n";
   for (const Mend& mend : survey.animal.mends) {
-    // Up to the next half of a centimetre: a gap a hair too small mends nothing.
-    constexpr double kStep = 0.005;
     std::string text = quoted(mend.lamp) + " hung ";
     if (mend.raise) {
-      text += unbroken(unit.text(std::ceil(*mend.raise / kStep - 1e-9) * kStep)) + " higher";
+      text += unbroken(unit.text(*mend.raise)) + " higher";
     } else {
-      text = fmt::format("hanging {} higher does not mend it (tried up to {})", quoted(mend.lamp),
-                         unbroken(unit.text(kMostRaise)));
+      text = fmt::format("hanging {} higher does not mend it ({} {})", quoted(mend.lamp),
+                         mend.room < kMostRaise ? "it can go up" : "tried up to",
+                         unbroken(unit.text(mend.room)));
     }
     if (mend.output_share)
       text += fmt::format("{} one that gives at most {} of its light", mend.raise ? ", or" : "; only",
-                          unbroken(fmt::format("{} %", print_number(std::floor(100 * *mend.output_share)))));
+                          unbroken(fmt::format("{} %", print_number(100 * *mend.output_share))));
     text += fmt::format(", for {} at most", with_name(mend.quantity, value_text(mend.quantity, mend.limit)));
     if (mend.raise && mend.sun_perch_uvi && mend.quantity == Quantity::uvi)
       text += fmt::format(". Hung so, it leaves UVI {} at {}", print_number(*mend.sun_perch_uvi, 2),

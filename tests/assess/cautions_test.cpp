@@ -262,5 +262,27 @@ TEST(Cautions, WhereTheAnimalGetsNowhereNeverIsNotJudged) {
             "With a reach of 20 cm the animal gets to no place at all, so no limit under 'never' is judged.");
 }
 
+TEST(Cautions, HeatInReachThatNobodyLimitsIsTold) {
+  const auto told = [](double now, double full, std::optional<double> limit) {
+    Survey survey = perch_survey();
+    survey.hottest = Hottest{};
+    survey.hottest->irradiance.figure.value = now;
+    survey.hottest->irradiance_at_full.figure.value = full;
+    survey.hottest->irradiance.limit = limit;
+    const std::vector<Caution> all = cautions_of(survey);
+    const auto at = std::find_if(all.begin(), all.end(),
+                                 [](const Caution& caution) { return caution.kind == "unlimited-heat"; });
+    return at == all.end() ? std::string() : at->text;
+  };
+  EXPECT_EQ(told(900, 900, std::nullopt), "");
+  EXPECT_EQ(told(4720, 4720, 600), "") << "judged";
+  EXPECT_EQ(
+      told(4720, 4720, std::nullopt),
+      "The closest reachable place gets 4720 W/m2, and no limit in 'animal.never' says whether that is too "
+      "much.");
+  EXPECT_NE(told(459, 1520, std::nullopt).find("459 W/m2 (1520 W/m2 with every dimmer at full)"),
+            std::string::npos);
+}
+
 }  // namespace
 }  // namespace boughlight

@@ -168,13 +168,31 @@ TEST(Mend, RaisesByTheInverseSquareLaw) {
     const double near = 0.06 + kReach, raise = std::sqrt(0.09 / limit) - near;
     EXPECT_EQ(mend.lamp, "lamp 1");
     ASSERT_TRUE(mend.raise);
-    EXPECT_NEAR(*mend.raise, raise, 2.5e-3) << "found to 2 mm";
+    EXPECT_LE(*mend.raise, raise + 7.5e-3) << "found to 2 mm, and rounded up to 5";
     EXPECT_GE(*mend.raise, raise - 2e-4) << "rather too much";
-    EXPECT_NEAR(*mend.output_share, limit * near * near / 0.09, 5e-3);
+    EXPECT_NEAR(*mend.raise / 0.005, std::round(*mend.raise / 0.005), 1e-9);
+    EXPECT_DOUBLE_EQ(mend.room, kMostRaise) << "nothing is above it";
+    const double share = limit * near * near / 0.09;
+    EXPECT_LE(*mend.output_share, share + 1e-4) << "rather too little";
+    EXPECT_GE(*mend.output_share, share - 0.015) << "found to half a per cent, and rounded down to one";
     const double then = 0.09 / std::pow(0.3 + *mend.raise, 2);
     EXPECT_NEAR(*mend.sun_perch_uvi, then, 1e-4 * then);
     EXPECT_EQ(survey.verdict, WholeVerdict::unmet);
   }
+}
+
+TEST(Mend, ALampIsNotRaisedThroughWhatIsAboveIt) {
+  Scene scene = too_near(4);  // 6 cm would do
+  const Vec3 at = scene.lamps[0].at;
+  scene.boards.push_back({"shelf",
+                          at + Vec3(-0.1, -0.1, 0.03),
+                          {0.2, 0, 0},
+                          {0, 0.2, 0},
+                          kit::add_material(scene, kit::grey(0))});
+  const Survey survey = run_survey(scene);
+  ASSERT_EQ(survey.animal.mends.size(), 1u);
+  EXPECT_FALSE(survey.animal.mends[0].raise.has_value());
+  EXPECT_NEAR(survey.animal.mends[0].room, 0.02, 1e-4);
 }
 
 TEST(Mend, IsNotAskedForWhereTheLimitHolds) {

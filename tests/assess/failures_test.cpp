@@ -138,6 +138,16 @@ TEST(Failure, TellsWhatBreaksWithItsLimitAndWhatWasBrokenBefore) {
   EXPECT_LT(out[0].figure.value, 0.01 * uvi) << "the filament's own";
 }
 
+TEST(Failure, TooMuchAsDeclaredAndTooLittleThenIsTold) {
+  Scene scene = furnished();
+  const double uvi = traced(scene, Quantity::uvi).value;
+  scene.points[0].wants = {kit::want(Quantity::uvi, 0.5 * uvi, 0.8 * uvi)};
+  const Breaks& out = kit::failure(kit::doubts_of(scene), "lamp-out", "tube").breaks;
+  ASSERT_EQ(out.size(), 1u);
+  EXPECT_EQ(out[0].verdict, Verdict::below);
+  EXPECT_FALSE(out[0].already) << "what is broken as declared is the other limit";
+}
+
 TEST(FailureSlow, JudgesTheClosestPlaceAndPutsItFirst) {
   Scene scene = furnished();
   scene.animal = Animal{};

@@ -112,6 +112,19 @@ TEST(Place, AWrongCallIsExitCode2AndWritesNothing) {
   EXPECT_FALSE(fs::exists(folder.path() / "crate"));
 }
 
+TEST(Place, OverASolidTopThereIsNoPlaceToLookFor) {
+  const TemporaryFolder folder;
+  const std::string scene = write_crate(folder.path());
+  std::string text = read_file(scene);
+  text.replace(text.find("top: open"), 9, "top: black");
+  write_file(scene, text);
+  for (const char* command : {"place", "window"}) {
+    const Outcome refused = boughlight_run({command, scene, "bulb"});
+    EXPECT_EQ(refused.code, 2) << command;
+    EXPECT_TRUE(contains(refused.err, "the top is of 'black', through which no light gets")) << refused.err;
+  }
+}
+
 TEST(Place, WhatCannotBeWrittenIsExitCode3) {
   const TemporaryFolder folder;
   const std::string scene = write_crate(folder.path());

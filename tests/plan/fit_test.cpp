@@ -127,7 +127,8 @@ TEST_F(FitToReadings, TheOnlyReadingOfALampsUltravioletIsBelievedAndTold) {
     EXPECT_NEAR(reading.expected / value, 1, 0.01) << "by all others";
     // The scene that comes of it reads what the meter read, but for the meter's own doubt.
     EXPECT_NEAR(reading.fitted / (times * value), 1, 0.1) << times;
-    EXPECT_GT(std::log(found.lamp_factors[0][0]) / std::log(times), 0.8);  // beside what the other lamp gives there
+    // Beside what the other lamp gives there.
+    EXPECT_GT(std::log(found.lamp_factors[0][0]) / std::log(times), 0.8);
     EXPECT_GT(found.lamp_spreads[0], 0.1);
   }
   // Ten times as much is a slip of the decimal point.

@@ -86,7 +86,7 @@ Survey animal_survey() {
                      closest(Quantity::irradiance, 80, {}),
                      closest(Quantity::uvi, 11.8, 7.0),
                      closest(Quantity::irradiance, 95, {})}};
-  animal.mends = {{Quantity::uvi, 7, "uv tube", {0.45, 0.24, 1.57}, 0.0432, 0.744, 2.21}};
+  animal.mends = {{Quantity::uvi, 7, "uv tube", {0.45, 0.24, 1.57}, 0.045, 0.74, 2.21, kMostRaise}};
   animal.shelter = shelter();
   return survey;
 }

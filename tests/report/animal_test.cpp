@@ -44,6 +44,8 @@ TEST(AnimalSummary, SaysWhereRaisingDoesNotMend) {
       "hanging 'uv tube' higher does not mend it (tried up to 200 cm); only one that gives at most 74 %");
   survey.animal.mends[0].output_share.reset();
   expect_text(survey, "hanging 'uv tube' higher does not mend it (tried up to 200 cm), for UVI 7 at most");
+  survey.animal.mends[0].room = 0.08;
+  expect_text(survey, "hanging 'uv tube' higher does not mend it (it can go up 8 cm), for UVI 7 at most");
 }
 
 TEST(AnimalSummary, MarksClosestPlacesAboveTheLimit) {
@@ -128,7 +130,7 @@ TEST(AnimalJson, HoldsEveryFinding) {
   EXPECT_EQ(closest["uvi"]["verdict"], "above");
   EXPECT_FALSE(closest["irradiance"].contains("over"));
   EXPECT_EQ(closest["at_full"]["uvi"]["value"], 11.8);
-  EXPECT_EQ(animal["mends"][0]["raise"], 0.0432);
+  EXPECT_EQ(animal["mends"][0]["raise"], 0.045);
   const Json& shelter = animal["shelter"];
   EXPECT_EQ(shelter["fraction"]["above_50"], 0.6);
   EXPECT_EQ(shelter["levels"][1]["z"], 1.375);

@@ -20,10 +20,14 @@ function danger(page) {
   const judged = places.filter((place) => place.verdict !== undefined);
   item.status = statusOf(worst(judged.map((place) => place.verdict)));
   const over = judged.filter((place) => place.verdict === "above");
+  const FULL_SUN = 1000; // W/m2 (ASTM G173)
+  const heat = places[1], unjudged = heat.verdict === undefined && heat.value > FULL_SUN;
+  if (unjudged && item.status === "good") item.status = "unsure";
   item.answer = {
     bad: ["Yes: ", over.map((place, i) => [i ? " and " : "", words.figure(place.quantity, place.value)]),
       " in reach, more than you allow."],
-    unsure: ["Too close to your limit to call."],
+    unsure: [unjudged ? ["Perhaps: ", words.figure("irradiance", heat.value), " in reach, more than full sun, and you set no limit for it."]
+      : "Too close to your limit to call."],
     good: ["No: nothing in reach exceeds your limits."],
     none: ["You set no limit. This is the most it can reach:"],
   }[item.status];
@@ -199,7 +203,9 @@ export function firmLine(page) {
   const asked = [...wants, ...(hottest ? [hottest.uvi, hottest.irradiance] : [])].filter(({verdict, firm}) => verdict === "met" && firm !== undefined);
   if (!page.light.isDeclared() || !asked.length) return "";
   const open = asked.filter((want) => !want.firm).length;
-  return open ? `${open} may not hold as lamps, meshes and heights vary.` : "They hold as lamps, meshes and heights vary.";
+  const all = page.findings.all().every(({verdict}) => verdict === "met");
+  return open ? `${open} may not hold as lamps, meshes and heights vary.`
+    : `${all ? "They" : "Those that are met"} hold as lamps, meshes and heights vary.`;
 }
 
 // "All 18 wants met."

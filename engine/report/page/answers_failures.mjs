@@ -1,5 +1,5 @@
 // The first screen's answer to what happens if something fails.
-import {el} from "./dom.mjs";
+import {el, named} from "./dom.mjs";
 import {breakText, caseText, freshBreaks} from "./failures.mjs";
 
 const upper = (text) => text.charAt(0).toUpperCase() + text.slice(1);
@@ -15,6 +15,10 @@ export function failing(page) {
     item.status = "bad";
     item.signWord = "Not safe";
     item.answer = [`Too much in ${tooMuch.length} of ${cases.length} cases.`];
+  } else if (cases.some(({breaks}) => breaks.some(({already, verdict}) => already && verdict === "above"))) {
+    item.status = "bad";
+    item.signWord = "Not safe";
+    item.answer = ["What is too much as declared stays so, or becomes more."];
   } else {
     item.status = "good";
     item.signWord = "Holds";
@@ -27,11 +31,14 @@ export function failing(page) {
   };
   for (const found of tooMuch.slice(0, 3)) item.details.push(line(found, "above"));
   if (tooLittle.length) item.details.push(line(tooLittle[0], "below"));
-  const warmth = page.data.results.warmth?.perches.find(({name}) => name === page.data.results.animal?.sun_perch);
+  const perches = page.data.results.warmth?.perches ?? [];
   for (const {air_c: air} of room) {
-    const found = warmth?.cases.find((one) => one.air_c === air && !one.full_power);
-    if (found) item.details.push([upper(caseText(page, {air_c: air})), `: a back on the sun perch gets to about ${page.words.temperature(found.back_c)} (${
-      page.words.temperatures(found.low_c, found.high_c)}).`]);
+    const backs = perches.map(({name, cases: ofPerch}) => ({name, ...ofPerch.find((one) => one.air_c === air && !one.full_power)}))
+      .filter(({back_c: back}) => back !== undefined);
+    if (!backs.length) continue;
+    const found = backs.reduce((a, b) => (b.back_c > a.back_c ? b : a));
+    item.details.push([upper(caseText(page, {air_c: air})), ": a back on ", named(found.name, 28), ` gets to about ${
+      page.words.temperature(found.back_c)} (${page.words.temperatures(found.low_c, found.high_c)}).`]);
   }
   if (!page.light.isDeclared()) Object.assign(item, {status: "none", signWord: "Not known", answer: ["As declared: ", item.answer]});
   return item;

@@ -9,7 +9,7 @@ import {statusOf} from "./verdicts.mjs";
 export function mendLine(page, {lamp, quantity, limit, raise, output_share: share, sun_perch_uvi: sun}) {
   const {words, lengths} = page, ways = [];
   if (raise !== null) ways.push(["raise ", named(lamp, 30), ` by ${lengths.text(raise)}`,
-    sun === null ? "" : ` (the sun perch then reads ${words.figure("uvi", sun)})`]);
+    sun === null ? "" : [" (", named(page.data.results.animal.sun_perch, 30), ` then reads ${words.figure("uvi", sun)})`]]);
   if (share !== null) ways.push([raise === null ? ["let ", named(lamp, 30)] : "let it", ` give at most ${percent(share)} of its light`]);
   const goal = `To keep ${words.heading(quantity)} in reach at ${words.amount(quantity, limit)} or less: `;
   return ways.length ? [goal, ways.map((way, i) => [i ? ", or " : "", way]), "."]

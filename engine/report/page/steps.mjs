@@ -71,7 +71,7 @@ export function nextSteps(page) {
   const off = all.filter((finding) => rank(finding.verdict) === 0).map((finding) => ADVICE[finding.kind](page, finding));
   const open = all.filter((finding) => finding.verdict === "unsure").length;
   const steps = off.slice(0, 3);
-  if (off.length > 3) steps.push({short: `${off.length - 3} more wants are not met.`, more: ["See all readings below."]});
+  if (off.length > 3) steps.push({short: `${off.length - 3} more ${off.length === 4 ? "want is" : "wants are"} not met.`, more: ["See all readings below."]});
   if (open) steps.push({short: `${open} ${open > 1 ? "are" : "is"} too close to call.`, more: ["Only a meter can tell."]});
   steps.push(measure(page));
   return steps;
