@@ -142,7 +142,8 @@ TEST(Failure, TooMuchAsDeclaredAndTooLittleThenIsTold) {
   Scene scene = furnished();
   const double uvi = traced(scene, Quantity::uvi).value;
   scene.points[0].wants = {kit::want(Quantity::uvi, 0.5 * uvi, 0.8 * uvi)};
-  const Breaks& out = kit::failure(kit::doubts_of(scene), "lamp-out", "tube").breaks;
+  const Survey survey = kit::doubts_of(scene);
+  const Breaks& out = kit::failure(survey, "lamp-out", "tube").breaks;
   ASSERT_EQ(out.size(), 1u);
   EXPECT_EQ(out[0].verdict, Verdict::below);
   EXPECT_FALSE(out[0].already) << "what is broken as declared is the other limit";
