@@ -54,8 +54,8 @@ void write_survey(const Survey& survey, const fs::path& folder) {
                          });
                        },
                        [&] { chart = day_chart(survey); });
-  results.push_back({folder / "readings.json", std::move(readings)});
   results.push_back({folder / "report.html", std::move(report)});
+  results.insert(results.begin(), {folder / "readings.json", std::move(readings)});
   if (chart) maps.push_back(std::move(*chart));
   for (const MapFile& map : maps) results.push_back({folder / "maps" / map.name, map.bytes});
   for (const VtkFile& file : vtk) results.push_back({folder / "vtk" / file.name, file.bytes});
