@@ -11,6 +11,7 @@
 #include <vector>
 
 #include "assess/exposure.h"
+#include "assess/facts.h"
 #include "assess/lamp_sheet.h"
 #include "commands.h"
 #include "report/inventory.h"
@@ -154,9 +155,6 @@ std::string spectrum_text(const LampSheet& sheet) {
   text += spectrum_section(sheet, "visible", 400, 700, "of its lux", &SpectrumStretch::lux_share);
   return text + spectrum_section(sheet, "infrared", 700, 25000, "", nullptr);
 }
-
-// Full sun is about 1000 W/m2 (ASTM G173 global: 1000.4).
-constexpr double kFullSun_w_m2 = 1000;
 
 std::vector<std::string> cautions(const LampSheet& sheet) {
   std::vector<std::string> list;

@@ -55,10 +55,8 @@ void require_open_top(const Scene& scene) {
   for (const FacePart& face : outer_faces(scene.boxes)) {
     constexpr double kTouch = 1e-6;
     if (face.side != Side::top || face.corner.z() < highest - kTouch) continue;
-    if (face.material < 0) return;
-    const Material& material = scene.materials[static_cast<std::size_t>(face.material)];
-    if (material.kind != SurfaceKind::matte) return;
-    solid = material.name;
+    if (!is_opaque(face, scene.materials)) return;
+    solid = scene.materials[static_cast<std::size_t>(face.material)].name;
   }
   throw CallError(fmt::format(
       "the top is of '{}', through which no light gets: lamps over it have no place to look for", solid));

@@ -26,8 +26,6 @@ void add_standing(const Survey& survey, Cautions& cautions);
 // --- shared
 // ------------------------------------------------------------------------------------------------
 
-// Full sun (ASTM G173 global: 1000.4).
-inline constexpr double kFullSun_w_m2 = 1000;
 // Whether a lamp gives ultraviolet that eyes or skin would notice: UVI 0.1 on the axis at 10 cm from a point.
 bool gives_ultraviolet(const Lamp& lamp);
 // "UV index 3.1", "151 W/m2"

@@ -4,6 +4,7 @@
 #include <algorithm>
 
 #include "assess/caution_parts.h"
+#include "assess/facts.h"
 
 namespace boughlight {
 namespace {

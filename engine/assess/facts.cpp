@@ -16,6 +16,10 @@ BandMeans band_means(const SpectralD& factor) {
   return {mean(280, 315), mean(315, 400), mean(400, 700), mean(700, 2500), mean(2500, 25000)};
 }
 
+bool is_of_inches(std::string_view length_unit) {
+  return length_unit == "in" || length_unit == "inch" || length_unit == "ft";
+}
+
 std::optional<double> open_share(const Material& material) {
   if (material.kind != SurfaceKind::mesh) return std::nullopt;
   const double one_layer = material.flat.value_or(std::max(0.0, 1 - material.wire / material.pitch[0]) *

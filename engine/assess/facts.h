@@ -22,6 +22,12 @@ BandMeans band_means(const SpectralD& factor);
 // measured flat figure in place of the wires. Nothing for what is not a mesh.
 std::optional<double> open_share(const Material& material);
 
+// Full sun, W/m2 (ASTM G173 global: 1000.4).
+inline constexpr double kFullSun_w_m2 = 1000;
+
+// Whether a unit of length goes with steps in inches.
+bool is_of_inches(std::string_view length_unit);
+
 // Height of the lowest point of a hung lamp's emitter, m: what a gap above the mesh is measured to.
 double lowest_point_z(const Lamp& lamp);
 

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "assess/facts.h"
 #include "assess/stages.h"
 #include "transport/brightest.h"
 #include "transport/field_key.h"
@@ -145,8 +146,7 @@ std::optional<double> output_for(Setting& setting, const TooMuch& place, std::ui
 
 // To what can be set and is printed: a gap a hair too small mends nothing.
 std::optional<double> rounded_up(std::optional<double> raise, const std::string& unit) {
-  const bool inches = unit == "in" || unit == "inch" || unit == "ft";
-  const double step = inches ? 0.2 * size_of_unit("in", Dimension::length) : 0.005;
+  const double step = is_of_inches(unit) ? 0.2 * size_of_unit("in", Dimension::length) : 0.005;
   if (raise) *raise = step * std::ceil(*raise / step - 1e-9);
   return raise;
 }

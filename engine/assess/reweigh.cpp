@@ -15,24 +15,20 @@ struct Scale {
 Scale scale_of(const Reweighing& how, const SensorSpot* spot, std::size_t source, const SpectralD& weights) {
   Scale scale;
   if (!spot) return scale;
-  if (source >= spot->light.size()) {  // the room, none of whose light is straight
-    if (how.mesh_off) scale.rest *= spot->room[*how.mesh_off].gain_without_one;
-    for (std::size_t mesh = 0; mesh < how.mesh_factors.size(); ++mesh)
-      scale.rest *= std::pow(how.mesh_factors[mesh], spot->room[mesh].crossings);
-    return scale;
-  }
-  const StraightLight& light = spot->light[source];
-  const double open = light.open.weigh(weights);
+  // None for the room, whose light has no straight part.
+  const StraightLight* const light = source < spot->light.size() ? &spot->light[source] : nullptr;
+  const double open = light ? light->open.weigh(weights) : 0;
   if (how.mesh_off) {
-    const MeshWay& way = light.meshes[*how.mesh_off];
+    const MeshCrossing& way = spot->way(source, *how.mesh_off);
     scale.rest *= way.gain_without_one;
-    scale.straight *= open > 0 ? way.open_without_one.weigh(weights) / open : way.gain_without_one;
+    scale.straight *=
+        open > 0 ? light->meshes[*how.mesh_off].open_without_one.weigh(weights) / open : way.gain_without_one;
   }
   for (std::size_t mesh = 0; mesh < how.mesh_factors.size(); ++mesh) {
     const double factor = how.mesh_factors[mesh];
     if (factor == 1) continue;
-    const MeshWay& way = light.meshes[mesh];
-    const double layers = open > 0 ? way.open_crossings.weigh(weights) / open : way.crossings;
+    const MeshCrossing& way = spot->way(source, mesh);
+    const double layers = open > 0 ? light->meshes[mesh].open_crossings.weigh(weights) / open : way.crossings;
     scale.straight *= std::pow(factor, layers);
     scale.rest *= std::pow(factor, way.crossings);
   }

@@ -16,6 +16,11 @@ struct SensorSpot {
   // By mesh_materials(), on the way of the room's light; empty where it gives none.
   std::vector<MeshCrossing> room;
 
+  // A mesh on the way of any source's light.
+  const MeshCrossing& way(std::size_t source, std::size_t mesh) const {
+    if (source < light.size()) return light[source].meshes[mesh];
+    return room[mesh];
+  }
   double value(const std::vector<SpectralD>& weights) const;
   // One source's share of it.
   double straight_value(const std::vector<SpectralD>& weights, std::size_t source) const {

@@ -42,7 +42,7 @@ class Fitter {
   // The fit of the others that are used.
   FitState without(std::size_t i) const;
   // Readings in use that may be at odds with the others, the furthest off first.
-  std::vector<std::size_t> doubtful() const;
+  std::vector<std::size_t> doubtful(const std::vector<double>& misses) const;
   void put_factors();
   void put_bands();
   void put_causes();
@@ -153,25 +153,25 @@ double Fitter::deviation(const FitDatum& datum, const FitState& state, bool with
   return std::sqrt(gradient.dot(state.covariance * gradient) + (with_noise ? datum.noise * datum.noise : 0));
 }
 
-// With what stands out in as much doubt as it is off.
-std::vector<FitParameter> with_standing_out(std::vector<FitParameter> parameters,
-                                            const std::vector<FitDatum>& data,
-                                            const std::vector<bool>& used) {
-  if (std::find(used.begin(), used.end(), true) == used.end()) return parameters;
-  if (const auto out = stands_out(parameters, single_causes(parameters, data, used)))
-    parameters[out->parameter].sd = out->sd;
-  return parameters;
+// Puts what stands out in as much doubt as it is off; false where nothing does.
+bool doubt_what_stands_out(std::vector<FitParameter>& parameters, const std::vector<FitDatum>& data,
+                           const std::vector<bool>& used) {
+  if (std::find(used.begin(), used.end(), true) == used.end()) return false;
+  const auto out = stands_out(parameters, single_causes(parameters, data, used));
+  if (out) parameters[out->parameter].sd = out->sd;
+  return out.has_value();
 }
 
 FitState Fitter::without(std::size_t i) const {
   std::vector<bool> others = used_;
   others[i] = false;
-  return most_likely(with_standing_out(layout_.parameters(), data_, others), data_, others);
+  std::vector<FitParameter> parameters = layout_.parameters();
+  doubt_what_stands_out(parameters, data_, others);
+  return most_likely(parameters, data_, others);
 }
 
-std::vector<std::size_t> Fitter::doubtful() const {
+std::vector<std::size_t> Fitter::doubtful(const std::vector<double>& misses) const {
   constexpr std::size_t kMost = 20;  // each takes a fit
-  const std::vector<double> misses = standardised_misses(data_, used_, state_);
   const std::vector<double> as_declared =
       standardised_misses(data_, used_, most_likely(layout_.parameters(), data_, used_));
   std::vector<std::pair<double, std::size_t>> off;
@@ -250,7 +250,7 @@ void Fitter::put_readings() {
     fit_.readings.push_back(std::move(reading));
   }
   // What is so far off is held against the others alone: it may be all that speaks for what was found.
-  for (const std::size_t i : doubtful()) {
+  for (const std::size_t i : doubtful(misses)) {
     const FitState others = without(i);
     const double miss =
         (std::log(data_[i].reading) - data_[i].log_value(others.state)) / deviation(data_[i], others, true);
@@ -414,8 +414,9 @@ Fit Fitter::find() {
     if (sheet_.list[i].warm) warm.push_back(data_.back());
   }
   RobustFit robust = fit_without_outliers(layout_.parameters(), warm, kOutlier);
-  thought_ = with_standing_out(layout_.parameters(), warm, robust.used);
-  robust = fit_without_outliers(thought_, warm, kOutlier);
+  thought_ = layout_.parameters();
+  if (doubt_what_stands_out(thought_, warm, robust.used))
+    robust = fit_without_outliers(thought_, warm, kOutlier);
   state_ = robust.fit;
   auto next = robust.used.begin();
   for (const MeterReading& reading : sheet_.list) used_.push_back(reading.warm && *next++);

@@ -31,10 +31,7 @@ std::array<bool, 4> MovedReach::sides_that_pass() const {
   std::array<bool, 4> pass{};
   for (const FacePart& face : outer_faces(standing_.scene().boxes)) {
     const double highest = face.corner.z() + face.edge_u.z() + face.edge_v.z();
-    const bool opaque =
-        face.material >= 0 &&
-        standing_.scene().materials[static_cast<std::size_t>(face.material)].kind == SurfaceKind::matte;
-    if (opaque || highest < top_.z - 1e-6) continue;
+    if (is_opaque(face, standing_.scene().materials) || highest < top_.z - 1e-6) continue;
     const std::array<Side, 4> sides = {Side::left, Side::right, Side::front, Side::back};
     const auto at = std::find(sides.begin(), sides.end(), face.side);
     if (at != sides.end()) pass[static_cast<std::size_t>(at - sides.begin())] = true;

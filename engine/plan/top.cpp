@@ -63,7 +63,7 @@ Lattice3 lattice_over(const Top& top, std::optional<double> step, std::vector<do
 }
 
 std::vector<double> usual_gaps(const Scene& scene, std::optional<double> present) {
-  const bool inches = scene.length_unit == "in" || scene.length_unit == "inch" || scene.length_unit == "ft";
+  const bool inches = is_of_inches(scene.length_unit);
   const double step = inches ? 2 * size_of_unit("in", Dimension::length) : 0.05;
   constexpr int kSteps = 6;
   std::vector<double> gaps;

@@ -21,7 +21,7 @@ constexpr double kLeastOutput = 0.25, kMostOutput = 4;
 constexpr std::array<double, 5> kLookedAt = {0.25, 0.5, 1, 2, 4};
 
 double usual_step(const Scene& scene) {
-  const bool inches = scene.length_unit == "in" || scene.length_unit == "inch" || scene.length_unit == "ft";
+  const bool inches = is_of_inches(scene.length_unit);
   return inches ? size_of_unit("in", Dimension::length) : 0.025;
 }
 

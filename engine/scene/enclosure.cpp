@@ -70,6 +70,10 @@ std::vector<Rectangle> uncovered(const std::vector<Box>& boxes, int box, Side si
 
 }  // namespace
 
+bool is_opaque(const FacePart& face, const std::vector<Material>& materials) {
+  return face.material >= 0 && materials[static_cast<std::size_t>(face.material)].kind == SurfaceKind::matte;
+}
+
 std::vector<FacePart> outer_faces(const std::vector<Box>& boxes) {
   std::vector<FacePart> faces;
   for (int box = 0; box < static_cast<int>(boxes.size()); ++box) {

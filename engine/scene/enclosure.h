@@ -21,6 +21,9 @@ struct FacePart {
 // Every uncovered rectangle of every side, disjoint; areas add up to the outer surface of the stack.
 std::vector<FacePart> outer_faces(const std::vector<Box>& boxes);
 
+// Whether it lets no light through: neither open nor of mesh, pane or leaf.
+bool is_opaque(const FacePart& face, const std::vector<Material>& materials);
+
 // A side of which no more is uncovered counts as wholly covered: the rest is rounding.
 inline constexpr double kCovered = 1e-9;
 

@@ -90,9 +90,7 @@ void SceneReader::check_light_ends() {
   };
   for (const FacePart& face : outer_faces(scene_.boxes)) {
     // All others let light out.
-    const bool closed = face.material >= 0 &&
-                        scene_.materials[static_cast<std::size_t>(face.material)].kind == SurfaceKind::matte;
-    if (!closed) return;
+    if (!is_opaque(face, scene_.materials)) return;
     add(face.material);
   }
   for (const Branch& branch : scene_.branches) add(branch.material);
